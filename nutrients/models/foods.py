@@ -1,0 +1,171 @@
+"""Nutrients, foods and their composition, supplements.
+
+A nutrient that a food has no value for has no row: unknown is not zero.
+"""
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from nutrients.models.standards import Certainty
+
+
+class Heat(models.TextChoices):
+    STABLE = "stable", "heat-stable"
+    SENSITIVE = "sensitive", "heat-sensitive"
+
+
+class Nutrient(models.Model):
+    key = models.SlugField(unique=True)
+    name = models.CharField(max_length=80)
+    unit = models.CharField(max_length=12)
+    group = models.CharField(max_length=40)
+    order = models.PositiveSmallIntegerField()
+    decimals = models.PositiveSmallIntegerField(default=1)
+    derived = models.BooleanField(default=False, help_text="Worked out from others; never stored for a food.")
+    note = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ["order"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Food(models.Model):
+    class State(models.TextChoices):
+        RAW = "raw"
+        COOKED = "cooked"
+        DRIED = "dried"
+        CANNED = "canned"
+        AS_SOLD = "as sold"
+
+    name = models.CharField(max_length=200, unique=True)
+    group = models.CharField(max_length=40)
+    state = models.CharField(max_length=10, choices=State)
+    retention_group = models.CharField(
+        max_length=40, blank=True, help_text="Row of the retention table; blank when no factor fits."
+    )
+    source = models.CharField(max_length=200)
+    source_ref = models.CharField(max_length=40, blank=True, help_text="NDB number for USDA foods.")
+    refuse_percent = models.FloatField(
+        null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(99)]
+    )
+    note = models.TextField(blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class FoodValue(models.Model):
+    class Kind(models.TextChoices):
+        PUBLISHED = "published"
+        LABEL = "label"
+        LABORATORY = "laboratory"
+        ESTIMATE = "estimate"
+        BOUND = "bound"
+
+    food = models.ForeignKey(Food, models.CASCADE, related_name="values")
+    nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
+    per_100g = models.FloatField(validators=[MinValueValidator(0)])
+    kind = models.CharField(max_length=12, choices=Kind)
+    source = models.CharField(max_length=300)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["nutrient__order"]
+        constraints = [
+            models.UniqueConstraint(fields=["food", "nutrient"], name="one_value_per_food_and_nutrient"),
+            models.CheckConstraint(condition=models.Q(per_100g__gte=0), name="food_value_not_negative"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.food}: {self.nutrient}"
+
+
+class Measure(models.Model):
+    """A household measure, such as `1 cup, cooked = 158 g` of the edible part."""
+
+    food = models.ForeignKey(Food, models.CASCADE, related_name="measures")
+    amount = models.FloatField(validators=[MinValueValidator(0.001)])
+    label = models.CharField(max_length=120)
+    grams = models.FloatField(validators=[MinValueValidator(0.001)])
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.amount:g} {self.label} = {self.grams:g} g"
+
+
+class Supplement(models.Model):
+    """A product with a dose unit. Its food row carries the composition."""
+
+    food = models.OneToOneField(Food, models.CASCADE, related_name="supplement")
+    form = models.CharField(max_length=80, help_text="What it is made of, as the label says.")
+    dose_unit = models.CharField(max_length=30, help_text="tablet, capsule, drop, g, ml ...")
+    grams_per_dose_unit = models.FloatField(validators=[MinValueValidator(0.0001)])
+    smallest_step = models.FloatField(
+        validators=[MinValueValidator(0.001)],
+        help_text="Smallest practical part of a dose unit, such as 0.5.",
+    )
+    heat = models.CharField(max_length=10, choices=Heat)
+    heat_reason = models.CharField(max_length=200, blank=True)
+    label_text = models.TextField(help_text="What the label declares, in its own words.")
+    assay = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["food__name"]
+
+    def __str__(self) -> str:
+        return self.food.name
+
+
+class LabelAmount(models.Model):
+    """One line of a supplement's label and how it was read."""
+
+    supplement = models.ForeignKey(Supplement, models.CASCADE, related_name="label_amounts")
+    nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
+    amount = models.FloatField(validators=[MinValueValidator(0)], help_text="Per dose unit, in `unit`.")
+    unit = models.CharField(max_length=12)
+    compound = models.CharField(
+        max_length=80, blank=True, help_text="When the label weighs the compound, not the element."
+    )
+    conversion = models.CharField(
+        max_length=200, blank=True, help_text="The conversion that was made, in words."
+    )
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["supplement", "nutrient"], name="one_label_line_per_nutrient")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.supplement}: {self.amount:g} {self.unit} {self.nutrient}"
+
+
+class ElementFraction(models.Model):
+    """What a compound holds, such as 0.4004 g calcium per g calcium carbonate."""
+
+    compound = models.CharField(max_length=120)
+    formula = models.CharField(max_length=60, blank=True)
+    nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
+    fraction = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
+    unit = models.CharField(max_length=60)
+    low = models.FloatField(null=True, blank=True)
+    high = models.FloatField(null=True, blank=True)
+    source = models.CharField(max_length=300)
+    certainty = models.CharField(max_length=14, choices=Certainty)
+    note = models.TextField(blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["compound", "nutrient"], name="one_fraction_per_compound")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.nutrient} in {self.compound}"

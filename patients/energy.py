@@ -1,0 +1,3 @@
+"""Energy."""
+
+HEAVIEST_KG = 120.0

@@ -1,0 +1,143 @@
+"""The shared library: recipes, their versions, ingredients and kitchen steps.
+
+An approved version never changes: editing makes the next version.
+"""
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+from nutrients.models import Food, Method, Profile
+
+
+class When(models.TextChoices):
+    """When an ingredient or a supplement goes in, in kitchen order."""
+
+    IN_THE_POT = "in_the_pot", "in the pot"
+    LATE = "late", "late"
+    OFF_THE_HEAT = "off_the_heat", "off the heat"
+    COOLED_BATCH = "cooled_batch", "cooled batch"
+    IN_THE_BOWL = "in_the_bowl", "in the bowl"
+
+
+class RecipeQuerySet(models.QuerySet):
+    def approved(self):
+        return self.filter(state=Recipe.State.APPROVED)
+
+
+class Recipe(models.Model):
+    class State(models.TextChoices):
+        DRAFT = "draft", "draft"
+        IN_REVIEW = "in_review", "in review"
+        APPROVED = "approved", "approved"
+        RETIRED = "retired", "retired"
+
+    title = models.CharField(max_length=120, unique=True)
+    purpose = models.CharField(max_length=300, blank=True)
+    tags = models.CharField(max_length=200, blank=True, help_text="Words, separated by commas.")
+    profile = models.ForeignKey(
+        Profile, models.PROTECT, related_name="+", help_text="The profile it is meant to meet."
+    )
+    state = models.CharField(max_length=10, choices=State, default=State.DRAFT)
+    history = HistoricalRecords()
+    objects = RecipeQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["title"]
+
+    def __str__(self) -> str:
+        return self.title
+
+    def latest(self) -> "RecipeVersion | None":
+        return self.versions.order_by("-number").first()
+
+    def latest_approved(self) -> "RecipeVersion | None":
+        return self.versions.filter(approved_at__isnull=False).order_by("-number").first()
+
+
+class RecipeVersion(models.Model):
+    recipe = models.ForeignKey(Recipe, models.CASCADE, related_name="versions")
+    number = models.PositiveIntegerField(default=1)
+    author = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    note = models.CharField("what changed", max_length=300, blank=True)
+    method = models.CharField(max_length=30, choices=Method, default=Method.SIMMERED_KEPT)
+    cooked_weight_g = models.FloatField(
+        "cooked weight, weighed (g)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1)],
+        help_text="Of the whole batch as written, before supplements. Leave empty when it was never weighed.",
+    )
+    added_water_g = models.FloatField("water added (g)", default=0, validators=[MinValueValidator(0)])
+    created_at = models.DateTimeField(auto_now_add=True)
+    approved_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    approved_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["recipe", "-number"]
+        constraints = [
+            models.UniqueConstraint(fields=["recipe", "number"], name="one_version_number_per_recipe")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.recipe.title}, version {self.number}"
+
+    @property
+    def approved(self) -> bool:
+        return self.approved_at is not None
+
+
+class Ingredient(models.Model):
+    """A food or a supplement in a version, in grams of the edible part."""
+
+    version = models.ForeignKey(RecipeVersion, models.CASCADE, related_name="ingredients")
+    food = models.ForeignKey(Food, models.PROTECT, related_name="+")
+    grams = models.FloatField(validators=[MinValueValidator(0.001), MaxValueValidator(100_000)])
+    when = models.CharField(max_length=14, choices=When, default=When.IN_THE_POT)
+    step_g = models.FloatField(
+        "rounding step (g)",
+        default=5,
+        validators=[MinValueValidator(0.1)],
+        help_text="For foods; supplements use their dose step.",
+    )
+    position = models.PositiveSmallIntegerField(default=0)
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["position", "pk"]
+        constraints = [
+            models.CheckConstraint(condition=models.Q(grams__gt=0), name="ingredient_weighs_something"),
+            models.UniqueConstraint(fields=["version", "food", "when"], name="one_line_per_food_and_moment"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.grams:g} g {self.food}"
+
+    def clean(self) -> None:
+        if self.version_id and self.version.approved:
+            raise ValidationError(
+                "An approved version never changes: edit the recipe to make the next version."
+            )
+
+
+class KitchenStep(models.Model):
+    version = models.ForeignKey(RecipeVersion, models.CASCADE, related_name="kitchen_steps")
+    position = models.PositiveSmallIntegerField(default=0)
+    text = models.TextField()
+    minutes = models.PositiveIntegerField(null=True, blank=True)
+    temperature_c = models.FloatField(
+        "temperature to reach inside (°C)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(250)],
+    )
+
+    class Meta:
+        ordering = ["position", "pk"]
+
+    def __str__(self) -> str:
+        return self.text[:60]
