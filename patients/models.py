@@ -256,6 +256,7 @@ class Sheet(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["patient", "number"], name="sheets_numbered_per_patient")
         ]
+        permissions = [("issue_sheet", "Can issue a take-home sheet")]
 
     def __str__(self) -> str:
         return f"{self.patient}, sheet {self.number}"

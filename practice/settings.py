@@ -4,9 +4,9 @@ from pathlib import Path
 
 import environ
 import font_source_sans_pro
-import matplotlib
 from csp.constants import NONE, SELF
 from django.core.management.utils import get_random_secret_key
+from whitenoise.compress import Compressor
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 env = environ.Env()
@@ -121,8 +121,8 @@ USE_THOUSAND_SEPARATOR = True
 STATIC_URL = "static/"
 STATIC_ROOT = DATA_DIR / "static"
 FONT_DIR = Path(font_source_sans_pro.__file__).parent / "files"
-SIGNS_FONT_DIR = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
-STATICFILES_DIRS = [BASE_DIR / "static", ("fonts", FONT_DIR), ("fonts", SIGNS_FONT_DIR)]
+STATICFILES_DIRS = [BASE_DIR / "static", ("fonts", FONT_DIR)]
+WHITENOISE_SKIP_COMPRESS_EXTENSIONS = (*Compressor.SKIP_COMPRESS_EXTENSIONS, "ttf", "otf")
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},

@@ -82,6 +82,7 @@ class RecipeVersion(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["recipe", "number"], name="one_version_number_per_recipe")
         ]
+        permissions = [("approve_recipeversion", "Can approve a recipe version")]
 
     def __str__(self) -> str:
         return f"{self.recipe.title}, version {self.number}"

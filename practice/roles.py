@@ -1,0 +1,25 @@
+"""The three roles as groups of Django permissions.
+
+A practitioner may approve, issue and administer; staff may edit drafts, record visits and print;
+a viewer reads.
+"""
+
+from django.contrib.auth.models import Group, Permission
+
+READ_APPS = ("nutrients", "recipes", "patients", "practice")
+STAFF_MODELS = ("recipe", "recipeversion", "owner", "patient", "visit", "plan")
+PRACTITIONER_PERMISSIONS = ("approve_recipeversion", "issue_sheet", "administer", "change_practiceprofile")
+
+
+def make_roles() -> dict[str, Group]:
+    """The groups `viewer`, `staff` and `practitioner`, made or brought up to date."""
+    ours = Permission.objects.filter(content_type__app_label__in=READ_APPS)
+    view = ours.filter(codename__startswith="view_")
+    edit = ours.filter(content_type__model__in=STAFF_MODELS, codename__regex=r"^(add|change)_")
+    lead = ours.filter(codename__in=PRACTITIONER_PERMISSIONS)
+    permissions = {"viewer": view, "staff": view | edit, "practitioner": view | edit | lead}
+    groups = {}
+    for name, wanted in permissions.items():
+        groups[name], _ = Group.objects.get_or_create(name=name)
+        groups[name].permissions.set(wanted)
+    return groups
