@@ -4,6 +4,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.urls import reverse
 from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
@@ -57,6 +58,9 @@ class Patient(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("patients:patient-detail", args=[self.pk])
 
 
 class Condition(models.Model):
@@ -237,6 +241,9 @@ class Plan(models.Model):
     def __str__(self) -> str:
         return f"{self.patient}: {self.recipe_version}"
 
+    def get_absolute_url(self) -> str:
+        return reverse("patients:plan-detail", args=[self.pk])
+
 
 class Sheet(models.Model):
     """A take-home sheet as issued. Its record and PDF never change."""
@@ -260,6 +267,9 @@ class Sheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.patient}, sheet {self.number}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("patients:sheet-detail", args=[self.pk])
 
     @property
     def expired(self) -> bool:

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from nutrients.models import Food, Method, Profile
@@ -49,6 +50,9 @@ class Recipe(models.Model):
 
     def __str__(self) -> str:
         return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("recipes:recipe-detail", args=[self.pk])
 
     def latest(self) -> "RecipeVersion | None":
         return self.versions.order_by("-number").first()

@@ -5,6 +5,7 @@ A nutrient that a food has no value for has no row: unknown is not zero.
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from nutrients.models.standards import Certainty
@@ -59,6 +60,9 @@ class Food(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("nutrients:food-detail", args=[self.pk])
 
 
 class FoodValue(models.Model):

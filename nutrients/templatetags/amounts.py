@@ -1,0 +1,41 @@
+"""Numbers as people read them. What is not known is said, never shown as zero."""
+
+import math
+
+from django import template
+from django.utils.formats import number_format
+from django.utils.html import format_html
+
+from nutrients.units import kj_from_kcal, lb_from_kg
+
+register = template.Library()
+
+
+@register.filter
+def amount(value, decimals=1):
+    """A number with its thousands separator, or the word `unknown`."""
+    if value is None or value == "" or (isinstance(value, float) and math.isnan(value)):
+        return format_html('<span class="unknown">unknown</span>')
+    return number_format(round(float(value), int(decimals)), decimal_pos=int(decimals), force_grouping=True)
+
+
+@register.filter
+def percent(share):
+    """A share (0..1) as a whole percentage, never rounded up to 100."""
+    return f"{math.floor(float(share) * 100)} %"
+
+
+@register.filter
+def grams(value):
+    """Grams as a scale shows them: whole from 10 g on, tenths below."""
+    return amount(value, 0 if value is not None and float(value) >= 10 else 1)
+
+
+@register.filter
+def kj(kcal):
+    return amount(kj_from_kcal(float(kcal)), 0)
+
+
+@register.filter
+def pounds(kg):
+    return amount(lb_from_kg(float(kg)), 1)

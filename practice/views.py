@@ -1,0 +1,31 @@
+"""Today, the search over everything and the practice's settings."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import permission_required
+from django.shortcuts import redirect, render
+from django.utils import timezone
+
+from practice import queries
+from practice.forms import PracticeForm
+from practice.models import PracticeProfile
+
+
+def today(request):
+    day = timezone.localdate()
+    return render(request, "practice/today.html", {"place": "today", "day": day, "today": queries.today(day)})
+
+
+def search(request):
+    words = request.GET.get("q", "").strip()[:100]
+    context = {"search_words": words, "found": queries.search_everything(words)}
+    return render(request, "practice/search.html", context)
+
+
+@permission_required("practice.administer", raise_exception=True)
+def settings(request):
+    form = PracticeForm(request.POST or None, instance=PracticeProfile.objects.first())
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "The practice's particulars were saved.")
+        return redirect("practice:settings")
+    return render(request, "practice/settings.html", {"form": form})
