@@ -1,4 +1,4 @@
-"""The invented people, dogs and recipes that tests share. Plain builders: each saves and returns one thing."""
+"""The invented people, dogs and recipes that tests share: each builder saves and returns one thing."""
 
 from datetime import date, timedelta
 
