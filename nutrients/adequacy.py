@@ -1,0 +1,262 @@
+"""Is a recipe adequate? Every limit of a profile against what is known of the recipe.
+
+Amounts are compared per 1000 kcal of metabolizable energy, ratios as such. What is not known is never taken
+for zero: an answer is given only when what is known decides it, otherwise it is `cannot_confirm`.
+"""
+
+import math
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+import pandas as pd
+
+from nutrients.composition import PARTS, RATIOS, SUMS
+
+ANSWERS = ("above", "below", "cannot_confirm", "meets")
+OPEN_ANSWERS = ("above", "below", "cannot_confirm")
+ENERGY_PARTS = ("protein", "fat", "nfe")
+EVERY_INGREDIENT = ("every ingredient",)
+# Rounding noise of floating point must not turn an exact match into `below` or `above`.
+NOISE = 1e-9
+
+JUDGEMENT_COLUMNS = [
+    "name",
+    "group",
+    "unit",
+    "decimals",
+    "amount",
+    "minimum",
+    "maximum",
+    "maximum_kind",
+    "percent_of_minimum",
+    "minimum_answer",
+    "maximum_answer",
+    "completeness",
+    "missing",
+    "source",
+    "certainty",
+    "maximum_certainty",
+    "note",
+    "raised",
+]
+
+
+def answer_word(answer: str, kind: str = "minimum") -> str:
+    """An answer as every screen and sheet says it.
+
+    `kind` is `minimum` or the kind of maximum (legal, nutritional, safe upper). Raises ValueError for an
+    answer that is none.
+    """
+    if answer == "cannot_confirm":
+        return "Cannot confirm: data missing"
+    if kind == "minimum" and answer in ("meets", "below"):
+        return "Meets minimum" if answer == "meets" else "Below minimum"
+    if kind != "minimum" and answer in ("meets", "above"):
+        named = f" ({kind})" if kind else ""
+        return ("Within maximum" if answer == "meets" else "Above maximum") + named
+    raise ValueError(f"{answer!r} is no answer for the {kind or 'maximum'}.")
+
+
+@dataclass(frozen=True)
+class ProfileLimits:
+    """A profile ready to judge with.
+
+    `limits`: index nutrient key; columns name, group, unit, factor (nutrient unit -> limit unit), minimum,
+    maximum, maximum_kind, source, certainty, maximum_certainty, note, order, decimals, raised. Amounts are
+    per 1000 kcal (per kg^0.75 a day in a table of allowances), NaN where there is no such limit.
+    `protein_for_arginine`: g protein per 1000 kcal above which the arginine minimum rises; None stands for
+    the profile's own protein minimum.
+    """
+
+    key: str
+    name: str
+    edition: str
+    life_stage: str
+    growth: bool
+    limits: pd.DataFrame
+    arginine_per_g_protein: float = 0.0
+    protein_for_arginine: float | None = None
+
+
+class _Known(NamedTuple):
+    """What is known of one nutrient in the batch; the amount per 1000 kcal in the nutrient's unit."""
+
+    amount: float
+    share: float
+    missing: tuple[str, ...]
+    matters: tuple[str, ...]
+
+
+class _Batch(NamedTuple):
+    totals: pd.Series
+    completeness: pd.DataFrame
+    kcal: float
+
+    def known(self, key: str) -> _Known:
+        if key not in self.completeness.index:
+            return _Known(math.nan, 0.0, EVERY_INGREDIENT, EVERY_INGREDIENT)
+        amount = float(self.totals.get(key, math.nan)) * (1 if key in RATIOS else 1000 / self.kcal)
+        line = self.completeness.loc[key]
+        return _Known(amount, float(line["share"]), line["missing"], line["missing_that_matter"])
+
+    def without_energy(self) -> tuple[str, ...]:
+        """Foods whose energy is not wholly counted, so that amounts per 1000 kcal are flattered."""
+        parts = [self.known(key).matters for key in ENERGY_PARTS if key in self.completeness.index]
+        return tuple(dict.fromkeys(food for foods in parts for food in foods))
+
+
+def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: ProfileLimits) -> pd.DataFrame:
+    """One row per limit of the profile, in its order (columns: JUDGEMENT_COLUMNS).
+
+    totals, completeness: of `nutrients.composition.total`, for the whole batch. kcal: its metabolizable
+    energy. `amount` is per 1000 kcal in the limit's unit, for a ratio the ratio; NaN when nothing is known.
+
+    Minimum: what is known reaches it -> meets; else a food has no value -> cannot_confirm; else below.
+    Maximum: what is known passes it -> above; else a food that can carry the nutrient has no value ->
+    cannot_confirm; else meets. Sums of two amino or fatty acids and ratios are confirmed only when no part is
+    missing in a food that can carry it. A minimum is not confirmed while a food's energy is not wholly known:
+    too few kcal flatter every amount per 1000 kcal.
+    Vitamin A: minimum on retinol plus beta-carotene, maximum on retinol alone (FEDIAF, dogs).
+    Arginine: the minimum rises with the protein above the profile's (FEDIAF Table VII-13; NRC 2006).
+    Raises ValueError unless kcal is above 0.
+    """
+    if not math.isfinite(kcal) or kcal <= 0:
+        raise ValueError(f"A recipe is judged per 1000 kcal: its energy must be above 0 kcal, not {kcal}.")
+    batch = _Batch(totals, completeness, kcal)
+    rows = [_row(limit, batch, profile) for limit in profile.limits.itertuples()]
+    return pd.DataFrame(rows, index=profile.limits.index, columns=JUDGEMENT_COLUMNS)
+
+
+def _row(limit, batch: _Batch, profile: ProfileLimits) -> dict:
+    key = limit.Index
+    known = batch.known(key)
+    minimum, notes, unsure = limit.minimum, [], ()
+    if key == "arginine":
+        minimum, notes, unsure = _arginine_minimum(limit, batch, profile)
+    minimum_answer = _minimum_answer(key, known, known.amount * limit.factor, minimum)
+    if minimum_answer == "meets" and key not in RATIOS and (foods := batch.without_energy()):
+        notes.append(f"Energy not wholly known: {', '.join(foods)}.")
+        unsure = (*unsure, *foods)
+    ceiling = batch.known("retinol") if key == "vitamin_a" else known
+    ceiling_factor = limit.factor * (SUMS["vitamin_a"]["retinol"] if key == "vitamin_a" else 1)
+    if key == "vitamin_a":
+        notes.append(_vitamin_a_parts(limit, batch))
+    return {
+        **{column: getattr(limit, column) for column in JUDGEMENT_COLUMNS if hasattr(limit, column)},
+        "amount": known.amount * limit.factor,
+        "minimum": minimum,
+        "percent_of_minimum": 100 * known.amount * limit.factor / minimum if minimum else math.nan,
+        "minimum_answer": "cannot_confirm" if minimum_answer == "meets" and unsure else minimum_answer,
+        "maximum_answer": _maximum_answer(key, ceiling, ceiling.amount * ceiling_factor, limit.maximum),
+        "completeness": known.share,
+        "missing": known.missing,
+        "note": " ".join(filter(None, [*notes, limit.note])),
+    }
+
+
+def _needs_every_part(key: str) -> bool:
+    return key in PARTS and key != "vitamin_a"
+
+
+def _minimum_answer(key: str, known: _Known, amount: float, minimum: float) -> str:
+    if math.isnan(minimum):
+        return ""
+    if math.isnan(amount) or (_needs_every_part(key) and known.matters):
+        return "cannot_confirm"
+    if amount >= minimum * (1 - NOISE):
+        return "meets"
+    return "cannot_confirm" if known.missing else "below"
+
+
+def _maximum_answer(key: str, known: _Known, amount: float, maximum: float) -> str:
+    if math.isnan(maximum):
+        return ""
+    if amount > maximum * (1 + NOISE):
+        return "above"
+    if known.matters or (key in RATIOS and math.isnan(amount)):
+        return "cannot_confirm"
+    return "meets"
+
+
+def _arginine_minimum(
+    limit, batch: _Batch, profile: ProfileLimits
+) -> tuple[float, list[str], tuple[str, ...]]:
+    """The arginine minimum for this much protein, what to note, and the foods that leave it unsure."""
+    if profile.arginine_per_g_protein <= 0 or "protein" not in profile.limits.index:
+        return limit.minimum, [], ()
+    base = profile.protein_for_arginine
+    if base is None:
+        base = profile.limits.at["protein", "minimum"]
+    protein = batch.known("protein")
+    above = max(0.0, 0.0 if math.isnan(protein.amount) else protein.amount - base)
+    rise = profile.arginine_per_g_protein * above * limit.factor
+    notes = []
+    if rise > 0:
+        notes.append(f"Minimum raised by {rise:.2f} {limit.unit} for {above:.1f} g protein above {base:g} g.")
+    return limit.minimum + rise, notes, protein.matters
+
+
+def _vitamin_a_parts(limit, batch: _Batch) -> str:
+    retinol, carotene = (
+        batch.known(part).amount * weight * limit.factor for part, weight in SUMS["vitamin_a"].items()
+    )
+    words = ["unknown" if math.isnan(part) else f"{part:,.0f} {limit.unit}" for part in (retinol, carotene)]
+    return (
+        f"Retinol {words[0]}, beta-carotene {words[1]} per 1000 kcal; "
+        "the minimum counts both, the maximum retinol alone."
+    )
+
+
+def worst_answers(judgement: pd.DataFrame) -> pd.Series:
+    """Per nutrient the answer that weighs most: above, below, cannot_confirm, meets; "" without a limit."""
+
+    def worst(line) -> str:
+        given = (line.minimum_answer, line.maximum_answer)
+        return next((answer for answer in ANSWERS if answer in given), "")
+
+    return pd.Series([worst(line) for line in judgement.itertuples()], index=judgement.index, dtype=object)
+
+
+def is_open(judgement: pd.DataFrame) -> pd.Series:
+    """True for every nutrient whose minimum or maximum is not met or cannot be confirmed."""
+    return worst_answers(judgement).isin(OPEN_ANSWERS)
+
+
+def counts(judgement: pd.DataFrame) -> dict[str, int]:
+    """How many nutrients have each answer; each counts once, by its worst."""
+    worst = worst_answers(judgement)
+    return {answer: int((worst == answer).sum()) for answer in ("meets", "below", "above", "cannot_confirm")}
+
+
+def for_patient(
+    profile: ProfileLimits, allowances: ProfileLimits, kcal_from_recipe: float, weight_kg: float
+) -> ProfileLimits:
+    """The profile with minima raised so that a dog on few kcal still gets its allowance.
+
+    Minimum per 1000 kcal = max(the profile's, allowance x weight^0.75 x 1000 / kcal_from_recipe).
+    allowances: per kg^0.75 a day (NRC 2006, adult maintenance). kcal_from_recipe: per day. weight_kg: the
+    ideal weight. Fat is never raised, nor a nutrient for which the profile has no minimum, nor anything in a
+    growth profile; maxima stay, and nothing is lowered. Raises ValueError unless kcal and weight are above 0.
+    """
+    for what, value in (("energy from the recipe", kcal_from_recipe), ("weight", weight_kg)):
+        if not math.isfinite(value) or value <= 0:
+            raise ValueError(f"The {what} must be a number above 0, not {value}.")
+    if profile.growth:
+        return profile
+    needs = allowances.limits
+    per_1000_kcal = needs["minimum"] / needs["factor"] * weight_kg**0.75 * 1000 / kcal_from_recipe
+    raised = profile.limits.copy()
+    for key in raised.index.intersection(needs.index).drop("fat", errors="ignore"):
+        published = raised.at[key, "minimum"]
+        needed = per_1000_kcal[key] * raised.at[key, "factor"]
+        if needed > published:
+            raised.at[key, "minimum"] = needed
+            raised.at[key, "raised"] = True
+            raised.at[key, "source"] = needs.at[key, "source"]
+            raised.at[key, "certainty"] = needs.at[key, "certainty"]
+            said = f"Raised for this dog's weight and energy; the profile says {published:g}."
+            raised.at[key, "note"] = f"{said} {raised.at[key, 'note']}".strip()
+    base = profile.protein_for_arginine
+    if base is None and "protein" in profile.limits.index:
+        base = profile.limits.at["protein", "minimum"]
+    return replace(profile, limits=raised, protein_for_arginine=base)

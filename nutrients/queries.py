@@ -1,0 +1,209 @@
+"""What the database holds, read into tables for the calculations.
+
+The food table is kept per process under a stamp of its rows' history, so that corrected data is noticed
+without reading it all again. SQL sums no nutrient: it would skip what is unknown.
+"""
+
+import math
+import re
+from functools import lru_cache
+
+import pandas as pd
+from django.db.models import Count, Max, Model
+
+from nutrients.adequacy import ProfileLimits
+from nutrients.composition import with_derived_foods
+from nutrients.models import (
+    BatchYield,
+    Caution,
+    Food,
+    FoodValue,
+    Limit,
+    Negligible,
+    Nutrient,
+    Profile,
+    Retention,
+    WatchLevel,
+)
+from nutrients.units import convert
+
+
+def food_table() -> pd.DataFrame:
+    """Amounts per 100 g in each nutrient's unit: index Food.name, columns the stored nutrients and `nfe`.
+
+    NaN = unknown. A bound (guaranteed analysis) is no value and stays unknown.
+    """
+    return _food_table((_stamp(FoodValue), _stamp(Food), *_nutrient_keys())).copy(deep=False)
+
+
+def _stamp(model: type[Model]) -> tuple:
+    """Changes whenever a row is added, changed or deleted with its history."""
+    rows = model.objects.aggregate(Count("pk"), Max("pk"))
+    history = model.history.aggregate(Max("history_id"), Max("history_date"))
+    return (*rows.values(), *history.values())
+
+
+def _nutrient_keys() -> list[str]:
+    return list(Nutrient.objects.filter(derived=False).values_list("key", flat=True))
+
+
+@lru_cache(maxsize=1)
+def _food_table(stamp: tuple) -> pd.DataFrame:
+    columns = ["food", "nutrient", "per_100g", "kind"]
+    rows = Food.objects.order_by("name").values_list(
+        "name", "values__nutrient__key", "values__per_100g", "values__kind"
+    )
+    long = pd.DataFrame.from_records(list(rows), columns=columns)
+    values = long[long["nutrient"].notna() & (long["kind"] != FoodValue.Kind.BOUND)]
+    wide = values.pivot(index="food", columns="nutrient", values="per_100g")
+    wide = wide.reindex(index=long["food"].unique(), columns=_nutrient_keys()).astype(float)
+    return with_derived_foods(wide)
+
+
+def retention_table() -> pd.DataFrame:
+    """Fractions (0..1) left after cooking: index (food_group, method), columns nutrient keys.
+
+    NaN = no factor is published.
+    """
+    rows = Retention.objects.values_list("food_group", "method", "nutrient__key", "percent")
+    return _retention_table(tuple(rows)).copy(deep=False)
+
+
+@lru_cache(maxsize=1)
+def _retention_table(rows: tuple) -> pd.DataFrame:
+    long = pd.DataFrame.from_records(rows, columns=["food_group", "method", "nutrient", "percent"])
+    return (
+        long.pivot(index=["food_group", "method"], columns="nutrient", values="percent").astype(float) / 100
+    )
+
+
+def profile_limits(profile: Profile) -> ProfileLimits:
+    """A profile with all it inherits, ready to judge with.
+
+    The nearest profile in the chain that gives a minimum (or a maximum of a kind) overrides those behind it.
+    Of several kinds of maximum the lowest stands, under its own name.
+    """
+    chain = _chain(profile)
+    limits = Limit.objects.filter(profile__in=chain).select_related("nutrient")
+    nearest_first = sorted(limits, key=lambda limit: [p.pk for p in chain].index(limit.profile_id))
+    by_nutrient: dict[Nutrient, list[Limit]] = {}
+    for limit in nearest_first:
+        by_nutrient.setdefault(limit.nutrient, []).append(limit)
+    rows = [
+        _merged(nutrient, by_nutrient[nutrient]) for nutrient in sorted(by_nutrient, key=lambda n: n.order)
+    ]
+    return ProfileLimits(
+        key=profile.key,
+        name=str(profile),
+        edition=profile.standard.edition,
+        life_stage=profile.life_stage,
+        growth=profile.growth,
+        limits=pd.DataFrame(rows, columns=LIMIT_COLUMNS).set_index("key"),
+        arginine_per_g_protein=profile.standard.arginine_per_g_protein,
+    )
+
+
+LIMIT_COLUMNS = [
+    "key",
+    "name",
+    "group",
+    "unit",
+    "factor",
+    "minimum",
+    "maximum",
+    "maximum_kind",
+    "source",
+    "certainty",
+    "maximum_certainty",
+    "note",
+    "order",
+    "decimals",
+    "raised",
+]
+
+
+def _chain(profile: Profile) -> list[Profile]:
+    """The profile and those it inherits from, nearest first. Raises ValueError for a circle."""
+    chain = [profile]
+    while (parent := chain[-1].inherits) is not None:
+        if parent in chain:
+            raise ValueError(f"{profile} inherits from itself.")
+        chain.append(parent)
+    return chain
+
+
+def _merged(nutrient: Nutrient, limits: list[Limit]) -> dict:
+    """One row from a nutrient's limits, nearest profile first."""
+    lowest = next((limit for limit in limits if limit.minimum is not None), None)
+    nearest_of_kind: dict[str, Limit] = {}
+    for limit in limits:
+        if limit.maximum is not None:
+            nearest_of_kind.setdefault(limit.kind, limit)
+    unit = (lowest or limits[0]).unit
+    maxima = [
+        (convert(limit.maximum, limit.unit, unit, nutrient.key), limit) for limit in nearest_of_kind.values()
+    ]
+    maximum, highest = min(maxima, key=lambda pair: pair[0], default=(math.nan, None))
+    minimum = lowest.minimum if lowest else math.nan
+    used = list(dict.fromkeys(limit for limit in (lowest, highest) if limit))
+    return {
+        "key": nutrient.key,
+        "name": nutrient.name,
+        "group": nutrient.group,
+        "unit": unit,
+        "factor": convert(1, nutrient.unit, unit, nutrient.key),
+        "minimum": minimum,
+        "maximum": maximum,
+        "maximum_kind": highest.kind if highest else "",
+        "source": "; ".join(dict.fromkeys(limit.source for limit in used)),
+        "certainty": lowest.certainty if lowest else "",
+        "maximum_certainty": (highest.maximum_certainty or highest.certainty) if highest else "",
+        "note": "; ".join(dict.fromkeys(limit.note for limit in used if limit.note)),
+        "order": nutrient.order,
+        "decimals": _decimals(minimum if lowest else maximum),
+        "raised": False,
+    }
+
+
+def _decimals(limit: float) -> int:
+    """As many decimals as three digits of the limit need: 45.0, 1.25, 0.075, 1250."""
+    return min(4, max(0, 2 - math.floor(math.log10(limit)))) if limit > 0 else 1
+
+
+def negligible() -> frozenset[tuple[str, str]]:
+    """Pairs of nutrient key and food group that cannot carry it in an amount that matters."""
+    return frozenset(Negligible.objects.values_list("nutrient__key", "food_group"))
+
+
+def watch_levels() -> list[WatchLevel]:
+    """Amounts per 1000 kcal, in the nutrient's unit, above which a note is shown."""
+    return list(WatchLevel.objects.select_related("nutrient").order_by("nutrient__order"))
+
+
+def batch_yields() -> dict[tuple[str, str], float]:
+    """(retention group, method) -> cooked weight in percent of raw weight."""
+    return {(group, method): percent for group, method, percent in _yield_rows()}
+
+
+def _yield_rows():
+    return BatchYield.objects.values_list("retention_group", "method", "percent")
+
+
+def toxic_caution(text: str) -> Caution | None:
+    """The first caution that forbids what `text` names, None when there is none."""
+    blocks = Caution.objects.filter(action=Caution.Action.BLOCK)
+    return next((caution for caution in blocks if _names(text, caution.words)), None)
+
+
+def cautions_for_food(food: Food) -> list[Caution]:
+    """The cautions short of a block whose words stand in the food's name."""
+    cautions = Caution.objects.exclude(action=Caution.Action.BLOCK)
+    return [caution for caution in cautions if _names(food.name, caution.words)]
+
+
+def _names(text: str, words: str) -> bool:
+    """Does one of the words (one per line) stand in the text as a whole word, in singular or plural?"""
+    spoken = [r"\s+".join(map(re.escape, line.split())) for line in words.splitlines() if line.strip()]
+    return bool(spoken) and bool(
+        re.search(rf"(?<!\w)(?:{'|'.join(spoken)})(?:e?s)?(?!\w)", text, re.IGNORECASE)
+    )
