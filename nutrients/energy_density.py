@@ -48,7 +48,8 @@ def me_nrc_2006(
 
     GE = 5.7 x protein + 9.4 x fat + 4.1 x (NFE + fibre); digestibility % = 91.2 - 1.43 x crude fibre,
     percent of dry matter; DE = GE x digestibility / 100; ME = DE - 1.04 x protein. All weights in g of the
-    same amount of food. Raises ValueError when the dry matter is less than its parts or nothing would be digested.
+    same amount of food. Raises ValueError when the dry matter is less than its parts or nothing would be
+    digested.
     """
     return sum(_by_digestibility(protein_g, fat_g, nfe_g, crude_fibre_g, dry_matter_g))
 
@@ -56,7 +57,8 @@ def me_nrc_2006(
 def energy_of(composition: Composition, equation: str = "atwater") -> Energy:
     """Energy of a batch from its known protein, fat and NFE (for nrc_2006 fibre and ash as well).
 
-    Unknown parts add nothing to the kcal, which is then too low: `missing` names the foods. Raises ValueError for an equation that is not one of EQUATIONS.
+    Unknown parts add nothing to the kcal, which is then too low: `missing` names the foods. Raises ValueError
+    for an equation that is not one of EQUATIONS.
     """
     if equation not in EQUATIONS:
         raise ValueError(f"There is no energy equation called {equation!r}: choose {', '.join(EQUATIONS)}.")
