@@ -79,7 +79,7 @@ class ProfileLimits:
 
 
 class _Known(NamedTuple):
-    """What is known of one nutrient in the batch; the amount per 1000 kcal in the nutrient's unit."""
+    """What is known of one nutrient: per 1000 kcal in the limit's unit, for a ratio the ratio."""
 
     amount: float
     share: float
@@ -92,17 +92,23 @@ class _Batch(NamedTuple):
     completeness: pd.DataFrame
     kcal: float
 
-    def known(self, key: str) -> _Known:
+    def known(self, key: str, factor: float) -> _Known:
+        """A nutrient, `factor` turning its own unit into the limit's."""
         if key not in self.completeness.index:
             return _Known(math.nan, 0.0, EVERY_INGREDIENT, EVERY_INGREDIENT)
-        amount = float(self.totals.get(key, math.nan)) * (1 if key in RATIOS else 1000 / self.kcal)
+        scale = factor if key in RATIOS else factor * 1000 / self.kcal
         line = self.completeness.loc[key]
-        return _Known(amount, float(line["share"]), line["missing"], line["missing_that_matter"])
+        return _Known(
+            float(self.totals.get(key, math.nan)) * scale,
+            float(line["share"]),
+            line["missing"],
+            line["missing_that_matter"],
+        )
 
     def without_energy(self) -> tuple[str, ...]:
         """Foods whose energy is not wholly counted, so that amounts per 1000 kcal are flattered."""
-        parts = [self.known(key).matters for key in ENERGY_PARTS if key in self.completeness.index]
-        return tuple(dict.fromkeys(food for foods in parts for food in foods))
+        lines = self.completeness.loc[self.completeness.index.intersection(ENERGY_PARTS)]
+        return tuple(dict.fromkeys(food for foods in lines["missing_that_matter"] for food in foods))
 
 
 def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: ProfileLimits) -> pd.DataFrame:
@@ -129,80 +135,78 @@ def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: P
 
 def _row(limit, batch: _Batch, profile: ProfileLimits) -> dict:
     key = limit.Index
-    known = batch.known(key)
-    minimum, notes, unsure = limit.minimum, [], ()
+    known = ceiling = batch.known(key, limit.factor)
+    minimum, notes = limit.minimum, [limit.note]
     if key == "arginine":
-        minimum, notes, unsure = _arginine_minimum(limit, batch, profile)
-    minimum_answer = _minimum_answer(key, known, known.amount * limit.factor, minimum)
-    if minimum_answer == "meets" and key not in RATIOS and (foods := batch.without_energy()):
-        notes.append(f"Energy not wholly known: {', '.join(foods)}.")
-        unsure = (*unsure, *foods)
-    ceiling = batch.known("retinol") if key == "vitamin_a" else known
-    ceiling_factor = limit.factor * (SUMS["vitamin_a"]["retinol"] if key == "vitamin_a" else 1)
+        minimum, note = _arginine_minimum(limit, batch, profile)
+        notes.insert(0, note)
     if key == "vitamin_a":
-        notes.append(_vitamin_a_parts(limit, batch))
+        ceiling = batch.known("retinol", limit.factor * SUMS["vitamin_a"]["retinol"])
+        notes.insert(0, _vitamin_a_parts(limit, batch))
+    minimum_answer = _minimum_answer(key, known, minimum)
+    if minimum_answer == "meets" and key not in RATIOS and (foods := batch.without_energy()):
+        minimum_answer = "cannot_confirm"
+        notes.insert(0, f"Energy not wholly known: {', '.join(foods)}.")
     return {
         **{column: getattr(limit, column) for column in JUDGEMENT_COLUMNS if hasattr(limit, column)},
-        "amount": known.amount * limit.factor,
+        "amount": known.amount,
         "minimum": minimum,
-        "percent_of_minimum": 100 * known.amount * limit.factor / minimum if minimum else math.nan,
-        "minimum_answer": "cannot_confirm" if minimum_answer == "meets" and unsure else minimum_answer,
-        "maximum_answer": _maximum_answer(key, ceiling, ceiling.amount * ceiling_factor, limit.maximum),
+        "percent_of_minimum": 100 * known.amount / minimum if minimum else math.nan,
+        "minimum_answer": minimum_answer,
+        "maximum_answer": _maximum_answer(key, ceiling, limit.maximum),
         "completeness": known.share,
         "missing": known.missing,
-        "note": " ".join(filter(None, [*notes, limit.note])),
+        "note": " ".join(filter(None, notes)),
     }
 
 
-def _needs_every_part(key: str) -> bool:
-    return key in PARTS and key != "vitamin_a"
-
-
-def _minimum_answer(key: str, known: _Known, amount: float, minimum: float) -> str:
+def _minimum_answer(key: str, known: _Known, minimum: float) -> str:
+    needs_every_part = key in PARTS and key != "vitamin_a"
     if math.isnan(minimum):
         return ""
-    if math.isnan(amount) or (_needs_every_part(key) and known.matters):
+    if math.isnan(known.amount) or (needs_every_part and known.matters):
         return "cannot_confirm"
-    if amount >= minimum * (1 - NOISE):
+    if known.amount >= minimum * (1 - NOISE):
         return "meets"
     return "cannot_confirm" if known.missing else "below"
 
 
-def _maximum_answer(key: str, known: _Known, amount: float, maximum: float) -> str:
+def _maximum_answer(key: str, known: _Known, maximum: float) -> str:
     if math.isnan(maximum):
         return ""
-    if amount > maximum * (1 + NOISE):
+    if known.amount > maximum * (1 + NOISE):
         return "above"
-    if known.matters or (key in RATIOS and math.isnan(amount)):
+    if known.matters or (key in RATIOS and math.isnan(known.amount)):
         return "cannot_confirm"
     return "meets"
 
 
-def _arginine_minimum(
-    limit, batch: _Batch, profile: ProfileLimits
-) -> tuple[float, list[str], tuple[str, ...]]:
-    """The arginine minimum for this much protein, what to note, and the foods that leave it unsure."""
-    if profile.arginine_per_g_protein <= 0 or "protein" not in profile.limits.index:
-        return limit.minimum, [], ()
-    base = profile.protein_for_arginine
-    if base is None:
-        base = profile.limits.at["protein", "minimum"]
-    protein = batch.known("protein")
-    above = max(0.0, 0.0 if math.isnan(protein.amount) else protein.amount - base)
-    rise = profile.arginine_per_g_protein * above * limit.factor
-    notes = []
-    if rise > 0:
-        notes.append(f"Minimum raised by {rise:.2f} {limit.unit} for {above:.1f} g protein above {base:g} g.")
-    return limit.minimum + rise, notes, protein.matters
+def _arginine_minimum(limit, batch: _Batch, profile: ProfileLimits) -> tuple[float, str]:
+    """The arginine minimum for this much protein, and what to note."""
+    base = _protein_for_arginine(profile)
+    protein = batch.known("protein", 1).amount
+    if profile.arginine_per_g_protein <= 0 or not protein > base:
+        return limit.minimum, ""
+    rise = profile.arginine_per_g_protein * (protein - base) * limit.factor
+    return limit.minimum + rise, (
+        f"Minimum raised by {rise:.2f} {limit.unit} for {protein - base:.1f} g protein above {base:g} g."
+    )
+
+
+def _protein_for_arginine(profile: ProfileLimits) -> float:
+    """Grams of protein per 1000 kcal above which arginine rises; NaN when the profile has no such minimum."""
+    if profile.protein_for_arginine is not None:
+        return profile.protein_for_arginine
+    if "protein" not in profile.limits.index:
+        return math.nan
+    return profile.limits.at["protein", "minimum"] / profile.limits.at["protein", "factor"]
 
 
 def _vitamin_a_parts(limit, batch: _Batch) -> str:
-    retinol, carotene = (
-        batch.known(part).amount * weight * limit.factor for part, weight in SUMS["vitamin_a"].items()
-    )
-    words = ["unknown" if math.isnan(part) else f"{part:,.0f} {limit.unit}" for part in (retinol, carotene)]
+    parts = [batch.known(part, limit.factor * weight).amount for part, weight in SUMS["vitamin_a"].items()]
+    retinol, carotene = ("unknown" if math.isnan(x) else f"{x:,.0f} {limit.unit}" for x in parts)
     return (
-        f"Retinol {words[0]}, beta-carotene {words[1]} per 1000 kcal; "
+        f"Retinol {retinol}, beta-carotene {carotene} per 1000 kcal; "
         "the minimum counts both, the maximum retinol alone."
     )
 
@@ -256,7 +260,4 @@ def for_patient(
             raised.at[key, "certainty"] = needs.at[key, "certainty"]
             said = f"Raised for this dog's weight and energy; the profile says {published:g}."
             raised.at[key, "note"] = f"{said} {raised.at[key, 'note']}".strip()
-    base = profile.protein_for_arginine
-    if base is None and "protein" in profile.limits.index:
-        base = profile.limits.at["protein", "minimum"]
-    return replace(profile, limits=raised, protein_for_arginine=base)
+    return replace(profile, limits=raised, protein_for_arginine=_protein_for_arginine(profile))

@@ -1,7 +1,7 @@
 """What the database holds, read into tables for the calculations.
 
-The food table is kept per process under a stamp of its rows' history, so that corrected data is noticed
-without reading it all again. SQL sums no nutrient: it would skip what is unknown.
+The food table is kept per process under a fingerprint of its values, so that corrected data is noticed without
+reading it all again. No nutrient is totalled in SQL, which would skip what is unknown.
 """
 
 import math
@@ -9,7 +9,7 @@ import re
 from functools import lru_cache
 
 import pandas as pd
-from django.db.models import Count, Max, Model
+from django.db.models import Avg, Count, F, Max
 
 from nutrients.adequacy import ProfileLimits
 from nutrients.composition import with_derived_foods
@@ -33,31 +33,35 @@ def food_table() -> pd.DataFrame:
 
     NaN = unknown. A bound (guaranteed analysis) is no value and stays unknown.
     """
-    return _food_table((_stamp(FoodValue), _stamp(Food), *_nutrient_keys())).copy(deep=False)
+    foods = Food.objects.order_by("name").values_list("pk", "name")
+    nutrients = Nutrient.objects.filter(derived=False).values_list("pk", "key")
+    return _food_table(tuple(foods), tuple(nutrients), _fingerprint()).copy(deep=False)
 
 
-def _stamp(model: type[Model]) -> tuple:
-    """Changes whenever a row is added, changed or deleted with its history."""
-    rows = model.objects.aggregate(Count("pk"), Max("pk"))
-    history = model.history.aggregate(Max("history_id"), Max("history_date"))
-    return (*rows.values(), *history.values())
+def _values():
+    return FoodValue.objects.exclude(kind=FoodValue.Kind.BOUND).order_by()
 
 
-def _nutrient_keys() -> list[str]:
-    return list(Nutrient.objects.filter(derived=False).values_list("key", flat=True))
+def _fingerprint() -> tuple:
+    """Changes with any value, also where rows are written in bulk and leave no history.
+
+    The mean is of no meaning in itself: every value weighs by its food and nutrient (1009 is prime), so that
+    two values changing places show as well.
+    """
+    place = F("food_id") * 1009 + F("nutrient_id")
+    marks = _values().aggregate(rows=Count("pk"), newest=Max("pk"), mean=Avg((F("per_100g") + 1) * place))
+    return tuple(marks.values())
 
 
 @lru_cache(maxsize=1)
-def _food_table(stamp: tuple) -> pd.DataFrame:
-    columns = ["food", "nutrient", "per_100g", "kind"]
-    rows = Food.objects.order_by("name").values_list(
-        "name", "values__nutrient__key", "values__per_100g", "values__kind"
-    )
-    long = pd.DataFrame.from_records(list(rows), columns=columns)
-    values = long[long["nutrient"].notna() & (long["kind"] != FoodValue.Kind.BOUND)]
-    wide = values.pivot(index="food", columns="nutrient", values="per_100g")
-    wide = wide.reindex(index=long["food"].unique(), columns=_nutrient_keys()).astype(float)
-    return with_derived_foods(wide)
+def _food_table(foods: tuple, nutrients: tuple, fingerprint: tuple) -> pd.DataFrame:
+    rows = _values().values_list("food_id", "nutrient_id", "per_100g")
+    long = pd.DataFrame.from_records(list(rows), columns=["food", "nutrient", "per_100g"])
+    names, keys = dict(foods), dict(nutrients)
+    wide = long.pivot(index="food", columns="nutrient", values="per_100g")
+    wide = wide.reindex(index=list(names), columns=list(keys)).astype(float)
+    wide = wide.set_axis(list(names.values()), axis=0).set_axis(list(keys.values()), axis=1)
+    return with_derived_foods(wide.rename_axis(index="food", columns=None))
 
 
 def retention_table() -> pd.DataFrame:
