@@ -88,27 +88,27 @@ class _Known(NamedTuple):
 
 
 class _Batch(NamedTuple):
-    totals: pd.Series
-    completeness: pd.DataFrame
+    """`without_energy`: foods whose energy is not wholly counted, which flatters amounts per 1000 kcal."""
+
+    totals: dict[str, float]
+    completeness: dict[str, dict]
     kcal: float
+    without_energy: tuple[str, ...]
 
     def known(self, key: str, factor: float) -> _Known:
         """A nutrient, `factor` turning its own unit into the limit's."""
-        if key not in self.completeness.index:
+        if key not in self.completeness:
             return _Known(math.nan, 0.0, EVERY_INGREDIENT, EVERY_INGREDIENT)
         scale = factor if key in RATIOS else factor * 1000 / self.kcal
-        line = self.completeness.loc[key]
-        return _Known(
-            float(self.totals.get(key, math.nan)) * scale,
-            float(line["share"]),
-            line["missing"],
-            line["missing_that_matter"],
-        )
+        line = self.completeness[key]
+        amount = self.totals.get(key, math.nan) * scale
+        return _Known(amount, line["share"], line["missing"], line["missing_that_matter"])
 
-    def without_energy(self) -> tuple[str, ...]:
-        """Foods whose energy is not wholly counted, so that amounts per 1000 kcal are flattered."""
-        lines = self.completeness.loc[self.completeness.index.intersection(ENERGY_PARTS)]
-        return tuple(dict.fromkeys(food for foods in lines["missing_that_matter"] for food in foods))
+
+def _batch(totals: pd.Series, completeness: pd.DataFrame, kcal: float) -> _Batch:
+    lines = completeness.to_dict("index")
+    foods = [food for key in ENERGY_PARTS if key in lines for food in lines[key]["missing_that_matter"]]
+    return _Batch(totals.to_dict(), lines, kcal, tuple(dict.fromkeys(foods)))
 
 
 def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: ProfileLimits) -> pd.DataFrame:
@@ -128,7 +128,7 @@ def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: P
     """
     if not math.isfinite(kcal) or kcal <= 0:
         raise ValueError(f"A recipe is judged per 1000 kcal: its energy must be above 0 kcal, not {kcal}.")
-    batch = _Batch(totals, completeness, kcal)
+    batch = _batch(totals, completeness, kcal)
     rows = [_row(limit, batch, profile) for limit in profile.limits.itertuples()]
     return pd.DataFrame(rows, index=profile.limits.index, columns=JUDGEMENT_COLUMNS)
 
@@ -144,9 +144,9 @@ def _row(limit, batch: _Batch, profile: ProfileLimits) -> dict:
         ceiling = batch.known("retinol", limit.factor * SUMS["vitamin_a"]["retinol"])
         notes.insert(0, _vitamin_a_parts(limit, batch))
     minimum_answer = _minimum_answer(key, known, minimum)
-    if minimum_answer == "meets" and key not in RATIOS and (foods := batch.without_energy()):
+    if minimum_answer == "meets" and key not in RATIOS and batch.without_energy:
         minimum_answer = "cannot_confirm"
-        notes.insert(0, f"Energy not wholly known: {', '.join(foods)}.")
+        notes.insert(0, f"Energy not wholly known: {', '.join(batch.without_energy)}.")
     return {
         **{column: getattr(limit, column) for column in JUDGEMENT_COLUMNS if hasattr(limit, column)},
         "amount": known.amount,

@@ -3,6 +3,7 @@
 A food without a value for a nutrient holds NaN there. It is left out of the sum and named beside it.
 """
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
@@ -71,16 +72,15 @@ def total(
     table = contributions.reindex(columns=[*contributions.columns, *absent]).astype(float)
     _check_amounts(table)
     unknown = table.isna().to_numpy()
-    carriers = np.array(
-        [[(nutrient, group) not in negligible for nutrient in table.columns] for group in groups], dtype=bool
-    ).reshape(unknown.shape)
-    unknown_table = pd.DataFrame(unknown, columns=table.columns)
-    matters_table = pd.DataFrame(unknown & carriers, columns=table.columns)
-    for derived, parts in PARTS.items():
-        unknown_table[derived] = unknown_table[list(parts)].any(axis=1)
-        matters_table[derived] = matters_table[list(parts)].any(axis=1)
-    completeness = _completeness(list(contributions.index), weights, unknown_table, matters_table)
-    totals = _with_derived_totals(table.sum(min_count=1), matters_table.any())
+    carriers = [[(nutrient, group) not in negligible for nutrient in table.columns] for group in groups]
+    matters = unknown & np.array(carriers, dtype=bool).reshape(unknown.shape)
+    completeness = _completeness(
+        list(table.index),
+        weights,
+        _with_derived(table.columns, unknown),
+        _with_derived(table.columns, matters),
+    )
+    totals = _with_derived_totals(table.sum(min_count=1), completeness["missing_that_matter"])
     return Composition(totals, completeness, contributions)
 
 
@@ -102,34 +102,42 @@ def _check_amounts(table: pd.DataFrame) -> None:
         )
 
 
+def _with_derived(columns: Iterable[str], marks: np.ndarray) -> dict[str, np.ndarray]:
+    """Marks per ingredient for every nutrient; a derived one is marked where any of its parts is."""
+    stored = dict(zip(columns, marks.T, strict=True))
+    return stored | {key: np.any([stored[part] for part in parts], axis=0) for key, parts in PARTS.items()}
+
+
 def _completeness(
-    names: list[str], weights: np.ndarray, unknown: pd.DataFrame, matters: pd.DataFrame
+    names: list[str], weights: np.ndarray, unknown: dict[str, np.ndarray], matters: dict[str, np.ndarray]
 ) -> pd.DataFrame:
-    def foods(rows: pd.Series) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(name for name, marked in zip(names, rows, strict=True) if marked))
+    def foods(marks: np.ndarray) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(names[row] for row in np.flatnonzero(marks)))
 
     batch = weights.sum()
-    known_weight = weights @ ~unknown.to_numpy(dtype=bool)
     return pd.DataFrame(
         {
-            "share": known_weight / batch if batch else np.zeros(len(unknown.columns)),
-            "missing": [foods(unknown[key]) for key in unknown],
-            "missing_that_matter": [foods(matters[key]) for key in matters],
+            "share": [float(weights[~marks].sum() / batch) if batch else 0.0 for marks in unknown.values()],
+            "missing": [foods(marks) for marks in unknown.values()],
+            "missing_that_matter": [foods(marks) for marks in matters.values()],
         },
-        index=unknown.columns,
+        index=list(unknown),
     )
 
 
 def _with_derived_totals(known: pd.Series, matters: pd.Series) -> pd.Series:
-    totals = known.copy()
+    """Adds the derived amounts; a ratio only when no food that matters lacks a part of it."""
+    totals = known.to_dict()
     for derived, weights in SUMS.items():
-        totals[derived] = _weighted(known, weights)
+        totals[derived] = _weighted(totals, weights)
     for derived, (above, below) in RATIOS.items():
-        divisor = _weighted(known, below)
+        divisor = _weighted(totals, below)
         formed = not matters[derived] and divisor > 0
-        totals[derived] = _weighted(known, above) / divisor if formed else np.nan
-    return totals
+        totals[derived] = _weighted(totals, above) / divisor if formed else math.nan
+    return pd.Series(totals, dtype=float)
 
 
-def _weighted(known: pd.Series, weights: dict[str, float]) -> float:
-    return (known[list(weights)] * pd.Series(weights)).sum(min_count=1)
+def _weighted(totals: dict[str, float], weights: dict[str, float]) -> float:
+    """What is known of the parts, weighted; NaN when nothing is."""
+    known = [totals[part] * weight for part, weight in weights.items() if not math.isnan(totals[part])]
+    return sum(known) if known else math.nan

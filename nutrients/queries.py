@@ -1,7 +1,7 @@
 """What the database holds, read into tables for the calculations.
 
-The food table is kept per process under a fingerprint of its values, so that corrected data is noticed without
-reading it all again. No nutrient is totalled in SQL, which would skip what is unknown.
+The food table is kept per process under a fingerprint of its values, so that corrected data is noticed
+without reading it all again. No nutrient is totalled in SQL, which would skip what is unknown.
 """
 
 import math
