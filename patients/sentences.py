@@ -1,0 +1,63 @@
+"""What a colleague would say about a dog, built from its record.
+
+Pure: anything with the attributes of a patient, a visit or a plan will do.
+"""
+
+from datetime import date
+
+from patients.life_stage import age_spoken
+from patients.weigh_ins import WeighIn
+
+TENTHS_FROM_KG = 10  # lighter dogs are told to the hundredth of a kilogram
+
+
+def introduce(patient, on: date, visit=None, plan=None) -> str:
+    """The head of a dog's page.
+
+    Such as `Juniper, 7-year-old neutered hound cross, 18.4 kg, BCS 7. Target 15.3 kg, 640 kcal a day.`
+    Without a visit or a plan it says so.
+    """
+    number, unit = age_spoken(patient.born, on)
+    about = "about " if patient.born_is_estimate else ""
+    sex = "neutered" if patient.neutered else f"intact {patient.sex}"
+    state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not weighed yet"
+    target = (
+        f"Target {in_kg(plan.target_kg)}, {plan.kcal_per_day:,.0f} kcal a day." if plan else "No plan yet."
+    )
+    return f"{patient.name}, {about}{number}-{unit}-old {sex} {patient.breed}, {state}. {target}"
+
+
+def describe_change(last: WeighIn) -> str:
+    """Such as `0.4 kg (2.1 %) less in 14 days`; `first weigh-in` when there is nothing to compare with."""
+    if last.change_kg is None:
+        return "first weigh-in"
+    when = "on the same day" if not last.days else f"in {last.days} day{'' if last.days == 1 else 's'}"
+    if round(last.change_kg, 2) == 0:
+        return f"no change {when}"
+    direction = "less" if last.change_kg < 0 else "more"
+    return f"{in_kg(abs(last.change_kg))} ({abs(last.percent):.1f} %) {direction} {when}"
+
+
+def describe_weights(entries: list[WeighIn]) -> str:
+    """The weight chart in words: how many weigh-ins, the first, the last, the lowest and the highest."""
+    if not entries:
+        return "No weigh-in yet."
+    first, last = entries[0], entries[-1]
+    if len(entries) == 1:
+        return f"One weigh-in: {_dated(first)}."
+    lightest, heaviest = min(e.kg for e in entries), max(e.kg for e in entries)
+    return (
+        f"{len(entries)} weigh-ins, from {_dated(first)} to {_dated(last)}; "
+        f"lowest {in_kg(lightest)}, highest {in_kg(heaviest)}."
+    )
+
+
+def _dated(entry: WeighIn) -> str:
+    return f"{in_kg(entry.kg)} on {entry.day.day} {entry.day:%B %Y}"
+
+
+def in_kg(kg: float) -> str:
+    """Kilograms as people say them: tenths, and hundredths below 10 kg where they say more."""
+    if kg >= TENTHS_FROM_KG or round(kg, 1) == round(kg, 2):
+        return f"{kg:.1f} kg"
+    return f"{kg:.2f} kg"

@@ -1,0 +1,34 @@
+"""How the weight went from one weigh-in to the next. Pure calculation: weights in kg."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True)
+class WeighIn:
+    """One weigh-in and the change since the one before; the changes are None for the first.
+
+    `percent` and `percent_per_week` are of the weight before. `percent_per_week` is None on the same day.
+    """
+
+    day: date
+    kg: float
+    days: int | None = None
+    change_kg: float | None = None
+    percent: float | None = None
+    percent_per_week: float | None = None
+
+
+def weigh_ins(weights: Iterable[tuple[date, float]]) -> list[WeighIn]:
+    """Weigh-ins in the order of time, each with the change since the one before."""
+    entries: list[WeighIn] = []
+    for day, kg in sorted(weights, key=lambda weight: weight[0]):
+        entries.append(_since(entries[-1], day, kg) if entries else WeighIn(day, kg))
+    return entries
+
+
+def _since(before: WeighIn, day: date, kg: float) -> WeighIn:
+    days, change = (day - before.day).days, kg - before.kg
+    percent = 100 * change / before.kg
+    return WeighIn(day, kg, days, change, percent, percent / days * 7 if days else None)

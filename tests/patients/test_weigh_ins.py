@@ -1,0 +1,25 @@
+"""Weigh-ins and their changes, worked out by hand."""
+
+from datetime import date
+
+import pytest
+
+from patients.weigh_ins import weigh_ins
+
+
+def test_changes_are_of_the_weight_before():
+    first, second, third = weigh_ins(
+        [(date(2026, 11, 15), 19.0), (date(2026, 11, 1), 20.0), (date(2026, 11, 22), 19.38)]
+    )
+    assert (first.kg, first.change_kg, first.percent_per_week) == (20.0, None, None)
+    assert (second.days, second.change_kg) == (14, -1.0)
+    assert second.percent == pytest.approx(-5.0)  # 1 of 20
+    assert second.percent_per_week == pytest.approx(-2.5)  # in two weeks
+    assert third.percent == pytest.approx(2.0)  # 0.38 of 19
+    assert third.percent_per_week == pytest.approx(2.0)
+
+
+def test_two_weigh_ins_of_a_day_have_no_weekly_rate():
+    _, second = weigh_ins([(date(2026, 11, 1), 20.0), (date(2026, 11, 1), 19.0)])
+    assert second.percent == pytest.approx(-5.0)
+    assert second.percent_per_week is None
