@@ -3,6 +3,7 @@
 A nutrient that a food has no value for has no row: unknown is not zero.
 """
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
@@ -127,6 +128,15 @@ class Supplement(models.Model):
 
     def __str__(self) -> str:
         return self.food.name
+
+    def clean(self) -> None:
+        """Seaweeds differ 500-fold in iodine (Teas et al. 2004, Thyroid 14:836): only assayed ones."""
+        if not self.food_id or self.food.group != "seaweed supplement":
+            return
+        if not self.assay:
+            raise ValidationError({"assay": "Kelp and other seaweeds need an assay of their iodine."})
+        if self.pk and not self.label_amounts.filter(nutrient__key="iodine").exists():
+            raise ValidationError("Enter the assayed iodine of this seaweed as a line of its label.")
 
 
 class LabelAmount(models.Model):
