@@ -175,10 +175,11 @@ def target_density(requirement_per_mbw: float, kcal_per_mbw: float) -> float:
 
 PER_RER, PER_MBW = "x RER", "kcal per kg^0.75"  # the units of published factors; rows in others are left out
 STAGE_WORDS = {  # the stage a published factor belongs to, by the first of these words in its rule or label
-    "puppy": ("puppy", "growth", "weaning"),
     "gestation": ("gestation", "pregnan"),
-    "lactation": ("lactation", "nursing"),
+    "lactation": ("lactation", "nursing"),  # before the puppies: a litter's size names them too
+    "puppy": ("puppy", "growth", "weaning"),
 }
+SHARE_RULE = "FEDIAF growth"  # its rows are the steps of `growth_energy_by_share`, which picks the right one
 IDEAL_WEIGHT_WORDS = ("weight loss", "weight gain", "ideal", "target")
 
 
@@ -238,6 +239,8 @@ def methods_for(
     if stage == "gestation":
         choices += _gestation_choices(weight_kg)
     fitting = (f for f in factors if f.unit in (PER_RER, PER_MBW) and _stage_of(f) == stage)
+    if expected_adult_kg is not None:
+        fitting = (f for f in fitting if f.rule != SHARE_RULE)
     return choices + [_by_factor(factor, weight_kg, ideal_kg) for factor in fitting]
 
 
@@ -289,5 +292,5 @@ def _by_factor(factor: Factor, weight_kg: float, ideal_kg: float) -> EnergyChoic
     usual, low, high = (
         None if value is None else equation(kg, value) for value in (factor.usual, factor.low, factor.high)
     )
-    note = f"{factor.note} At {kg:.3g} kg, the {which}.".strip()
+    note = f"At {kg:.3g} kg, the {which}. {factor.note}".strip()
     return EnergyChoice(factor.key, factor.label, usual, low, high, factor.source, factor.certainty, note)

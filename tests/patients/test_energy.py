@@ -216,8 +216,10 @@ INACTIVE = make_factor("inactive adult", low=1.2, high=1.4)
 ACTIVE = make_factor("moderate activity", "kcal per kg^0.75", usual=110, rule="FEDIAF adult by activity")
 YOUNG_PUPPY = make_factor("puppy, weaning to 4 months", usual=3)
 SHARE_TABLE = make_factor("60 % of adult weight", "other", usual=1.6, rule="large-breed growth")
+SHARE_ROW = make_factor("puppy up to 50 %", "kcal per kg^0.75", usual=210, rule="FEDIAF growth")
+NURSING = make_factor("lactation, 1 puppy", usual=3)
 PREGNANT = make_factor("gestation, last 21 days", usual=3)
-FACTORS = [NEUTERED, LOSS, INACTIVE, ACTIVE, YOUNG_PUPPY, SHARE_TABLE, PREGNANT]
+FACTORS = [NEUTERED, LOSS, INACTIVE, ACTIVE, YOUNG_PUPPY, SHARE_TABLE, SHARE_ROW, NURSING, PREGNANT]
 
 
 class TestMethodsSideBySide:
@@ -236,9 +238,9 @@ class TestMethodsSideBySide:
     def test_losing_weight_is_worked_out_at_the_ideal_weight_and_says_so(self):
         neutered, loss = methods_for([NEUTERED, LOSS], weight_kg=20, ideal_kg=16)
         assert loss.kcal == pytest.approx(560)
-        assert loss.note == "a note At 16 kg, the ideal weight."
+        assert loss.note == "At 16 kg, the ideal weight. a note"
         assert neutered.kcal == pytest.approx(70 * 20**0.75 * 1.6)
-        assert neutered.note.endswith("At 20 kg, the weight now.")
+        assert neutered.note.startswith("At 20 kg, the weight now.")
 
     def test_the_observed_intake_comes_first(self):
         choices = methods_for(FACTORS, weight_kg=16, ideal_kg=16, observed_kcal=812)
@@ -256,9 +258,19 @@ class TestMethodsSideBySide:
         assert choices[1].kcal == pytest.approx(210 * 5**0.75)
 
     def test_a_puppy_of_unknown_adult_weight_gets_no_equation_but_hears_why(self):
-        choices = methods_for([], weight_kg=5, ideal_kg=5, stage="puppy")
-        assert [x.kcal for x in choices] == [None, None]
-        assert {x.note for x in choices} == {"Needs the expected adult weight."}
+        nrc, fediaf, *factors = methods_for(FACTORS, weight_kg=5, ideal_kg=5, stage="puppy")
+        assert (nrc.kcal, fediaf.kcal) == (None, None)
+        assert nrc.note == fediaf.note == "Needs the expected adult weight."
+        assert [x.label for x in factors] == ["puppy, weaning to 4 months", "puppy up to 50 %"]
+
+    def test_a_puppy_above_its_expected_weight_is_not_passed_over(self):
+        with pytest.raises(ValueError, match="more than its expected adult weight"):
+            methods_for(FACTORS, weight_kg=12, ideal_kg=12, stage="puppy", expected_adult_kg=10)
+
+    def test_a_nursing_bitch(self):
+        assert [x.label for x in methods_for(FACTORS, weight_kg=16, ideal_kg=16, stage="lactation")] == [
+            "lactation, 1 puppy"
+        ]
 
     def test_a_pregnant_bitch(self):
         early, late, factor = methods_for(FACTORS, weight_kg=16, ideal_kg=16, stage="gestation")
