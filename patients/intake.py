@@ -1,0 +1,68 @@
+"""Writes of a dog's record: all of it is checked and saved together, or nothing is."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from django.db import transaction
+
+from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
+
+
+@transaction.atomic
+def admit(
+    *,
+    owner: Owner,
+    patient: Patient,
+    conditions: Iterable[Condition],
+    avoids: Iterable[Avoid],
+    visit: Visit,
+    diet_items: Iterable[DietItem],
+) -> Patient:
+    """Take a dog on: its owner (new or on file), its record and its first visit.
+
+    Raises ValidationError when any of them is not in order; nothing is written then.
+    """
+    if owner.pk is None:
+        _save(owner)
+    patient.owner = owner
+    amend(patient=patient, conditions=conditions, avoids=avoids)
+    visit.patient, visit.kind = patient, Visit.Kind.INTAKE
+    record_visit(visit=visit, diet_items=diet_items)
+    return patient
+
+
+@transaction.atomic
+def amend(*, patient: Patient, conditions: Iterable[Condition], avoids: Iterable[Avoid]) -> Patient:
+    """Save the record of a dog; its conditions and foods to avoid are replaced by the given ones."""
+    _save(patient)
+    patient.conditions.all().delete()
+    patient.avoids.all().delete()
+    for entry in (*conditions, *avoids):
+        entry.patient = patient
+        _save(entry)
+    return patient
+
+
+@transaction.atomic
+def record_visit(*, visit: Visit, diet_items: Iterable[DietItem]) -> Visit:
+    """Save a visit; what the dog ate at the time is replaced by the given items."""
+    _save(visit)
+    visit.diet_items.all().delete()
+    for item in diet_items:
+        item.visit = visit
+        _save(item)
+    return visit
+
+
+@transaction.atomic
+def record_recheck(*, visit: Visit, diet_items: Iterable[DietItem], next_recheck: date | None) -> Visit:
+    """Save a new visit and the day of the next one."""
+    record_visit(visit=visit, diet_items=diet_items)
+    visit.patient.next_recheck = next_recheck
+    _save(visit.patient)
+    return visit
+
+
+def _save(record) -> None:
+    record.full_clean()
+    record.save()
