@@ -1,6 +1,5 @@
 """Reads of the dogs' records: the list, and everything a dog's page shows."""
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -8,8 +7,10 @@ from datetime import date
 from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, When
 
 from nutrients.models import Caution, Food
+from patients.cautions import AppliedCaution, Feeding, applying
 from patients.concerns import concerns
 from patients.diet import Intake, intake
+from patients.dog import Avoided, Dog
 from patients.energy import (
     HIGHEST_PERCENT_PER_BCS_POINT,
     PERCENT_PER_BCS_POINT,
@@ -20,11 +21,8 @@ from patients.energy import (
     resting_energy,
 )
 from patients.life_stage import LifeStage, life_stage
-from patients.models import Avoid, DietItem, EnergyFactor, Patient, Plan, Sheet, Visit
+from patients.models import DietItem, EnergyFactor, Patient, Plan, Sheet, Visit
 from patients.weigh_ins import WeighIn, weigh_ins
-
-NOT_TELLING = {"chronic", "disease", "syndrome", "stones", "weight", "therapy", "severe", "adult", "large"}
-TELLING_LETTERS = 5
 
 
 @dataclass(frozen=True)
@@ -132,78 +130,76 @@ def energy_overview(patient: Patient, visit: Visit, stage: LifeStage, observed: 
 
 
 @dataclass(frozen=True)
-class Avoided:
-    avoid: Avoid
+class AvoidedFoods:
+    """What the dog must not get, and the number of foods in the table that it means."""
+
+    entry: Avoided
     foods: int
 
 
-def avoided(patient: Patient) -> list[Avoided]:
-    """What the dog must not get, each with the number of foods in the table that it means."""
-    avoids = list(patient.avoids.select_related("food"))
-    foods = [f"{name}\n{group}".lower() for name, group in Food.objects.values_list("name", "group")]
-    return [
-        Avoided(avoid, 1 if avoid.food else sum(avoid.word.lower() in food for food in foods))
-        for avoid in avoids
-    ]
-
-
-def cautions_touching(texts: Iterable[str]) -> list[Caution]:
-    """Cautions about nutrients and conditions that share a telling word with a condition or a breed."""
-    found = {word for text in texts for word in re.findall(r"\w+", text.lower())}
-    telling = {word for word in found if len(word) >= TELLING_LETTERS} - NOT_TELLING
-    cautions = Caution.objects.exclude(kind="toxic food") if telling else Caution.objects.none()
-    return [caution for caution in cautions if any(word in _about(caution) for word in telling)]
-
-
-def _about(caution: Caution) -> str:
-    return f"{caution.subject} {caution.words} {caution.detail}".lower()
+def avoided_foods(entries: Iterable[Avoided]) -> list[AvoidedFoods]:
+    foods = list(Food.objects.values_list("name", "group")) if entries else []
+    return [AvoidedFoods(entry, sum(entry.means(*food) for food in foods)) for entry in entries]
 
 
 @dataclass(frozen=True)
 class PatientPage:
-    stage: LifeStage
+    """Everything a dog's page shows. `weights`: the last one first; `visit` is None before the first one."""
+
+    dog: Dog
     visit: Visit | None
-    concerns: list[str]
     weights: list[Weighed]
     diet_items: list[DietItem]
     intake: Intake
     energy: EnergyOverview | None
     plan: Plan | None
     sheets: QuerySet[Sheet]
-    conditions: list[str]
-    avoided: list[Avoided]
-    cautions: list[Caution]
+    avoided: list[AvoidedFoods]
+    cautions: tuple[AppliedCaution, ...]
 
 
 def patient_page(patient: Patient, on: date) -> PatientPage:
-    """Everything a dog's page shows on a day."""
-    stage = life_stage(patient.born, on, patient.expected_adult_kg)
     weights = weights_of(patient)
     last = weights[-1] if weights else None
+    dog = _dog(patient, last, on)
     items = last_diet(patient)
     observed = intake(items)
-    conditions = [condition.name for condition in patient.conditions.all()]
-    age_words = "puppies" if stage.growing else stage.label
+    plan = present_plan(patient)
+    feeding = Feeding(dog, plan.goal if plan else "", portions=(), method="")
     return PatientPage(
-        stage=stage,
+        dog=dog,
         visit=last.visit if last else None,
-        concerns=_concerns(last, stage) if last else [],
         weights=weights[::-1],
         diet_items=items,
         intake=observed,
-        energy=energy_overview(patient, last.visit, stage, observed) if last else None,
-        plan=present_plan(patient),
+        energy=energy_overview(patient, last.visit, dog.stage, observed) if last else None,
+        plan=plan,
         sheets=patient.sheets.defer("pdf", "record"),
-        conditions=conditions,
-        avoided=avoided(patient),
-        cautions=cautions_touching([*conditions, patient.breed, age_words]),
+        avoided=avoided_foods(dog.avoids),
+        cautions=applying(Caution.objects.all(), {}, feeding),
     )
 
 
-def last_diet(patient: Patient) -> list[DietItem]:
-    """What the dog ate at the last visit at which that was asked."""
-    newest = patient.visits.filter(diet_items__isnull=False).values("pk")[:1]
-    return list(DietItem.objects.filter(visit=Subquery(newest)).select_related("visit").order_by("pk"))
+def _dog(patient: Patient, last: Weighed | None, on: date) -> Dog:
+    stage = life_stage(patient.born, on, patient.expected_adult_kg)
+    avoids = patient.avoids.select_related("food")
+    return Dog(
+        name=patient.name,
+        breed=patient.breed,
+        stage=stage,
+        weight_kg=last.visit.weight_kg if last else None,
+        bcs=last.visit.bcs if last else None,
+        conditions=tuple(condition.name for condition in patient.conditions.all()),
+        notes=patient.medical_notes,
+        avoids=tuple(Avoided(a.food.name if a.food else "", a.word, a.reason) for a in avoids),
+        concerns=tuple(_concerns(last, stage)) if last else (),
+    )
+
+
+def dog_of(patient: Patient, on: date) -> Dog:
+    """What a feeding plan needs to know of a dog, as its record stands."""
+    weights = weights_of(patient)
+    return _dog(patient, weights[-1] if weights else None, on)
 
 
 def _concerns(last: Weighed, stage: LifeStage) -> list[str]:
@@ -216,3 +212,9 @@ def _concerns(last: Weighed, stage: LifeStage) -> list[str]:
         percent_per_week=last.entry.percent_per_week,
         growing=stage.growing,
     )
+
+
+def last_diet(patient: Patient) -> list[DietItem]:
+    """What the dog ate at the last visit at which that was asked."""
+    newest = patient.visits.filter(diet_items__isnull=False).values("pk")[:1]
+    return list(DietItem.objects.filter(visit=Subquery(newest)).select_related("visit").order_by("pk"))

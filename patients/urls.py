@@ -1,2 +1,17 @@
+"""The dogs' records, and their plans and take-home sheets."""
+
+from django.urls import path
+
+from patients.views import records
+
 app_name = "patients"
-urlpatterns = []
+urlpatterns = [
+    path("", records.patient_list, name="patient-list"),
+    path("new/", records.patient_new, name="patient-new"),
+    path("<int:pk>/", records.patient_detail, name="patient-detail"),
+    path("<int:pk>/edit/", records.patient_edit, name="patient-edit"),
+    path("<int:pk>/weights.svg", records.weight_chart, name="weight-chart"),
+    path("<int:pk>/visits/new/", records.visit_new, name="visit-new"),
+    path("visits/<int:pk>/edit/", records.visit_edit, name="visit-edit"),
+    path("owners/<int:pk>/edit/", records.owner_edit, name="owner-edit"),
+]

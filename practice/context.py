@@ -1,7 +1,5 @@
 """What every template may use."""
 
-from practice.models import PracticeProfile
-
 
 def practice_profile(request) -> dict:
-    return {"practice": PracticeProfile.objects.first()}
+    return {"practice": request.practice}
