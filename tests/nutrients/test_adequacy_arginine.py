@@ -7,8 +7,8 @@ from tests.nutrients.makers import UNKNOWN, make_composition, make_profile
 
 PER_G_PROTEIN = 0.01
 
-# FEDIAF Nutritional Guidelines, annex, Table VII-13: protein in percent of dry matter, arginine in g per 100 g
-# of dry matter (rounded to 0.01 there), per life stage; the first line of a stage is its protein minimum.
+# FEDIAF Nutritional Guidelines, annex, Table VII-13: protein in percent of dry matter, arginine in g per
+# 100 g of dry matter (rounded to 0.01 there); the first line of each life stage is its protein minimum.
 TABLE_VII_13 = {
     "adult": [
         (18, 0.52),
