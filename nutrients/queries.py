@@ -6,10 +6,11 @@ without reading it all again. No nutrient is totalled in SQL, which would skip w
 
 import math
 import re
+from collections.abc import Iterable
 from functools import lru_cache
 
 import pandas as pd
-from django.db.models import Avg, Count, F, Max
+from django.db.models import Avg, Count, F, Max, Q, QuerySet
 
 from nutrients.adequacy import ProfileLimits
 from nutrients.composition import with_derived_foods
@@ -26,6 +27,25 @@ from nutrients.models import (
     WatchLevel,
 )
 from nutrients.units import convert
+
+
+def foods_matching(
+    *, words: str = "", group: str = "", state: str = "", supplements: bool | None = None
+) -> QuerySet[Food]:
+    """Foods whose name holds all of the words, those that begin with them first.
+
+    supplements: True for supplements only, False for foods only, None for both.
+    """
+    foods = Food.objects.alias(begins=Q(name__istartswith=words.strip())).order_by("-begins", "name")
+    for word in words.replace(",", " ").split():
+        foods = foods.filter(name__icontains=word)
+    if group:
+        foods = foods.filter(group=group)
+    if state:
+        foods = foods.filter(state=state)
+    if supplements is not None:
+        foods = foods.filter(supplement__isnull=not supplements)
+    return foods
 
 
 def food_table() -> pd.DataFrame:
@@ -105,6 +125,13 @@ def profile_limits(profile: Profile) -> ProfileLimits:
         limits=pd.DataFrame(rows, columns=LIMIT_COLUMNS).set_index("key"),
         arginine_per_g_protein=profile.standard.arginine_per_g_protein,
     )
+
+
+def feeding_profiles() -> QuerySet[Profile]:
+    """The profiles a recipe can be judged against: per 1000 kcal and with minima, their own or inherited."""
+    has_minima = Q(limits__minimum__isnull=False) | Q(inherits__limits__minimum__isnull=False)
+    per_1000_kcal = Profile.objects.filter(basis=Profile.Basis.PER_1000_KCAL)
+    return per_1000_kcal.filter(has_minima).select_related("standard").distinct()
 
 
 LIMIT_COLUMNS = [
@@ -195,14 +222,29 @@ def _yield_rows():
 
 def toxic_caution(text: str) -> Caution | None:
     """The first caution that forbids what `text` names, None when there is none."""
-    blocks = Caution.objects.filter(action=Caution.Action.BLOCK)
-    return next((caution for caution in blocks if _names(text, caution.words)), None)
+    return toxic_cautions([text]).get(text)
+
+
+def toxic_cautions(texts: Iterable[str]) -> dict[str, Caution]:
+    """Every text that names something forbidden, with the first caution that forbids it."""
+    found = _cautions_naming(texts, Caution.objects.filter(action=Caution.Action.BLOCK))
+    return {text: cautions[0] for text, cautions in found.items()}
 
 
 def cautions_for_food(food: Food) -> list[Caution]:
     """The cautions short of a block whose words stand in the food's name."""
-    cautions = Caution.objects.exclude(action=Caution.Action.BLOCK)
-    return [caution for caution in cautions if _names(food.name, caution.words)]
+    return cautions_for_foods([food.name]).get(food.name, [])
+
+
+def cautions_for_foods(names: Iterable[str]) -> dict[str, list[Caution]]:
+    """Every food's name that a caution short of a block speaks of, with those cautions."""
+    return _cautions_naming(names, Caution.objects.exclude(action=Caution.Action.BLOCK))
+
+
+def _cautions_naming(texts: Iterable[str], cautions: Iterable[Caution]) -> dict[str, list[Caution]]:
+    worded = [caution for caution in cautions if caution.words]
+    found = {text: [caution for caution in worded if _names(text, caution.words)] for text in texts}
+    return {text: named for text, named in found.items() if named}
 
 
 def _names(text: str, words: str) -> bool:
