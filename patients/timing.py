@@ -93,7 +93,7 @@ def _in_the_batch(supplement: Portion, why: str) -> Dose:
         every_days=None,
         on_days=(),
         dose_unit=supplement.dose_unit,
-        grams_per_batch=amount * grams_per_unit,
+        grams_per_batch=round(amount * grams_per_unit, 6),
         heat=supplement.heat,
         exact_g=supplement.grams,
     )
@@ -118,7 +118,7 @@ def _in_the_bowl(supplement: Portion, days: int, meals_per_day: int) -> Dose:
         every_days=every_days,
         on_days=on_days,
         dose_unit=supplement.dose_unit,
-        grams_per_batch=batch_amount * grams_per_unit,
+        grams_per_batch=round(batch_amount * grams_per_unit, 6),
         heat=supplement.heat,
         exact_g=supplement.grams,
     )

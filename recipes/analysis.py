@@ -215,7 +215,7 @@ def contributions_to(composition: Composition, nutrient: str) -> list[Contributi
     return [
         Contribution(food, None, None, False)
         if pd.isna(amount)
-        else Contribution(food, amount, amount / known if known else 0.0, is_complete)
+        else Contribution(food, amount, float(amount / known) if known else 0.0, is_complete)
         for food, amount, is_complete in rows.sort_values("amount", ascending=False).itertuples()
     ]
 

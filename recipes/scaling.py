@@ -11,6 +11,8 @@ from recipes.analysis import Portion
 
 QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
+WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
+NO_MEASURE = ("yield", "serving", "portion", "unit")  # words of food tables for what no kitchen owns
 MOST_OFF = 1 / 8  # common practice, no source: from one measure up, the nearest quarter is never further off
 
 
@@ -76,7 +78,7 @@ def _line(portion: Portion, factor: float) -> ScaledLine:
     if portion.is_supplement:
         step, grams_per_unit = dose_step(portion)
         doses = in_whole_steps(exact_g / grams_per_unit, step)
-        grams = doses * grams_per_unit
+        grams = round(doses * grams_per_unit, 6)
         return ScaledLine(portion, exact_g, grams, doses, grams, "")
     grams = in_whole_steps(exact_g, portion.step_g)
     return ScaledLine(
@@ -110,10 +112,13 @@ def purchase_weight(grams: float, refuse_percent: float | None) -> float | None:
 def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
     """`grams` in the largest measure that comes near, in quarters from ¼ to 8, such as "1½ cup".
 
-    measures: (label, grams of one). An empty text when every measure is more than an eighth off.
+    measures: (label, grams of one); weights and a food table's servings and yields are passed over. An empty
+    text when every measure is more than an eighth off.
     """
     fitting = []
     for label, grams_of_one in measures:
+        if label.startswith(WEIGHTS) or any(word in label for word in NO_MEASURE):
+            continue
         count = round(grams / grams_of_one * 4) / 4
         off = abs(count * grams_of_one / grams - 1)
         if FEWEST_MEASURES <= count <= MOST_MEASURES and off <= MOST_OFF:

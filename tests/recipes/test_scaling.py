@@ -136,6 +136,13 @@ class TestHousehold:
         assert household(100, [self.CUP]) == ""
         assert household(100, [self.CUP, self.EGG]) == "2 large"
 
+    @pytest.mark.parametrize(
+        "label", ["oz", "lb", "oz, boneless", "NLEA serving", "unit (yield from 1 lb ready-to-cook chicken)"]
+    )
+    def test_weights_and_servings_are_no_household_measures(self, label):
+        assert household(100, [(label, 50)]) == ""
+        assert household(100, [("can (15 oz)", 50)]) == "2 can (15 oz)"
+
     def test_without_measures(self):
         assert household(100, []) == ""
 
