@@ -1,20 +1,27 @@
 """Reads of the library: a version's portions and analysis, and the search."""
 
-from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
+from nutrients.adequacy import ProfileLimits
 from nutrients.models import Profile
 from recipes.analysis import Analysis, Portion, analyse
 from recipes.models import Ingredient, Recipe, RecipeVersion
 
+INGREDIENTS = Ingredient.objects.select_related("food__supplement").prefetch_related("food__measures")
+
 
 def portions_of(version: RecipeVersion) -> list[Portion]:
     """The version's ingredients and supplements, in its order."""
-    ingredients = version.ingredients.select_related("food__supplement").prefetch_related("food__measures")
-    return [_portion(ingredient) for ingredient in ingredients]
+    return [portion(ingredient) for ingredient in INGREDIENTS.filter(version=version)]
 
 
-def _portion(ingredient: Ingredient) -> Portion:
+def portion(ingredient: Ingredient) -> Portion:
+    """An ingredient, saved or not, as the calculations take it."""
     food = ingredient.food
     supplement = getattr(food, "supplement", None)
     dosing = {} if supplement is None else {
@@ -39,19 +46,68 @@ def _portion(ingredient: Ingredient) -> Portion:
     )
 
 
+@dataclass(frozen=True)
+class Reference:
+    """The reference data that every analysis rests on, read once for as many recipes as wanted."""
+
+    table: pd.DataFrame
+    retention: pd.DataFrame
+    negligible: frozenset[tuple[str, str]]
+    yields: Mapping[tuple[str, str], float]
+
+    def analysis(self, version: RecipeVersion, portions: list[Portion], limits: ProfileLimits) -> Analysis:
+        """Raises ValueError when the portions hold no energy."""
+        return analyse(
+            portions,
+            self.table,
+            self.retention,
+            version.method,
+            limits,
+            self.negligible,
+            self.yields,
+            added_water_g=version.added_water_g,
+            cooked_weight_g=version.cooked_weight_g,
+        )
+
+
+def reference() -> Reference:
+    return Reference(
+        nutrients.food_table(), nutrients.retention_table(), nutrients.negligible(), nutrients.batch_yields()
+    )
+
+
 def analysis_of(version: RecipeVersion, profile: Profile | None = None) -> Analysis:
     """The version against a profile, or against the one its recipe is meant to meet."""
-    return analyse(
-        portions_of(version),
-        nutrients.food_table(),
-        nutrients.retention_table(),
-        version.method,
-        nutrients.profile_limits(profile or version.recipe.profile),
-        nutrients.negligible(),
-        nutrients.batch_yields(),
-        added_water_g=version.added_water_g,
-        cooked_weight_g=version.cooked_weight_g,
+    limits = nutrients.profile_limits(profile or version.recipe.profile)
+    return reference().analysis(version, portions_of(version), limits)
+
+
+def latest_versions(recipes: Iterable[Recipe]) -> list[RecipeVersion]:
+    """The latest version of each recipe, in their order, with its recipe and its ingredients at hand."""
+    pks = [recipe.pk for recipe in recipes]
+    newest = RecipeVersion.objects.filter(recipe=OuterRef("recipe")).order_by("-number").values("number")[:1]
+    versions = (
+        RecipeVersion.objects.filter(recipe__in=pks, number=Subquery(newest))
+        .select_related("recipe__profile__standard")
+        .prefetch_related(Prefetch("ingredients", queryset=INGREDIENTS))
     )
+    return sorted(versions, key=lambda version: pks.index(version.recipe_id))
+
+
+def analyses_of(versions: Iterable[RecipeVersion]) -> dict[int, Analysis | None]:
+    """By primary key of versions as `latest_versions` reads them; None for one that holds no energy."""
+    given, limits = reference(), {}
+    analyses = {}
+    for version in versions:
+        profile = version.recipe.profile
+        if profile.pk not in limits:
+            limits[profile.pk] = nutrients.profile_limits(profile)
+        portions = [portion(ingredient) for ingredient in version.ingredients.all()]
+        try:
+            analyses[version.pk] = given.analysis(version, portions, limits[profile.pk])
+        except ValueError:
+            analyses[version.pk] = None
+    return analyses
 
 
 def recipes_matching(
