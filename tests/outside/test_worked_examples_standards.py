@@ -1,4 +1,4 @@
-"""The loaded standards against published figures: AAFCO on both bases, FEDIAF's arginine, NRC's allowances."""
+"""The loaded standards against published figures: AAFCO on both bases, FEDIAF's arginine, NRC's days."""
 
 import pandas as pd
 import pytest
