@@ -111,7 +111,8 @@ class TestHowMuch:
     @given(ANY, SERVE, st.booleans(), DAYS, MEALS)
     def test_all_meals_of_all_days_are_the_batch(self, portions, serve, frozen, days, meals):
         for portion, dose in zip(portions, schedule(portions, serve, frozen, days, meals), strict=True):
-            assert dose.grams_per_batch == pytest.approx(dose.batch_amount * portion.grams_per_dose_unit)
+            grams = dose.batch_amount * portion.grams_per_dose_unit
+            assert dose.grams_per_batch == pytest.approx(grams, abs=1e-6)
             if dose.when == "in_the_bowl":
                 given_in_all = dose.meal_amount * dose.meals * len(dose.on_days)
                 assert given_in_all == pytest.approx(dose.batch_amount, abs=1e-5)
