@@ -32,8 +32,6 @@ class NumberField(forms.FloatField):
 class WeightWidget(forms.MultiWidget):
     """The number and its unit side by side; shows a stored weight in kg."""
 
-    template_name = "patients/_weight_widget.html"
-
     def __init__(self):
         unit = forms.Select(attrs={"aria-label": "Unit of the weight"}, choices=UNITS)
         super().__init__({"": NumberField.widget, "unit": unit})

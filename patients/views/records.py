@@ -21,6 +21,7 @@ from patients.forms import (
     VisitForm,
 )
 from patients.models import Owner, Patient, Visit
+from patients.overview import patient_page
 from patients.sentences import describe_change, describe_weights, introduce
 
 DOGS_A_PAGE = 50
@@ -49,7 +50,7 @@ def patient_list(request):
 def patient_detail(request, pk):
     patient = get_object_or_404(Patient.objects.select_related("owner"), pk=pk)
     day = timezone.localdate()
-    found = queries.patient_page(patient, day)
+    found = patient_page(patient, day)
     entries = [weighed.entry for weighed in reversed(found.weights)]
     context = {
         "place": "patients",
@@ -96,6 +97,7 @@ def patient_new(request):
 @permission_required("patients.change_patient", raise_exception=True)
 def patient_edit(request, pk):
     patient = get_object_or_404(Patient, pk=pk)
+    name = patient.name  # as saved: the form writes what was typed into the patient
     form = PatientForm(_posted(request), instance=patient)
     if request.method == "POST" and form.is_valid():
         found = form.cleaned_data
@@ -103,7 +105,9 @@ def patient_edit(request, pk):
         messages.success(request, f"{patient.name}'s record was saved.")
         return redirect(patient)
     return render(
-        request, "patients/patient_edit.html", {"place": "patients", "form": form, "patient": patient}
+        request,
+        "patients/patient_edit.html",
+        {"place": "patients", "form": form, "patient": patient, "name": name},
     )
 
 

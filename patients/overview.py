@@ -1,0 +1,117 @@
+"""Everything that a dog's page shows."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import QuerySet
+
+from nutrients.models import Caution, Food
+from patients.cautions import AppliedCaution, Feeding, applying
+from patients.diet import Intake, intake
+from patients.dog import Avoided, Dog
+from patients.energy import (
+    HIGHEST_PERCENT_PER_BCS_POINT,
+    PERCENT_PER_BCS_POINT,
+    EnergyChoice,
+    ideal_weight,
+    most_extras,
+    resting_energy,
+)
+from patients.models import DietItem, Patient, Plan, Sheet, Visit
+from patients.plan_queries import dog_of, energy_choices
+from patients.queries import Weighed, last_diet, present_plan, weights_of
+
+
+@dataclass(frozen=True)
+class EnergyRow:
+    """A method's answer and 10 % of it, the most that extras may bring [kcal]; None when it names no kcal."""
+
+    choice: EnergyChoice
+    extras_kcal: float | None
+
+
+@dataclass(frozen=True)
+class EnergyOverview:
+    """Energy at the last weight [kcal/day]. A growing dog has no ideal weight: those fields are None.
+
+    ideal_kg: at 10 % per point of body condition; ideal_kg_by_15: at 15 %. `problem` says why there are no
+    rows.
+    """
+
+    resting_kcal: float
+    ideal_kg: float | None
+    ideal_kg_by_15: float | None
+    resting_kcal_at_ideal: float | None
+    rows: list[EnergyRow]
+    problem: str = ""
+
+
+def energy_overview(patient: Patient, dog: Dog) -> EnergyOverview:
+    """Every method that fits a dog that was weighed, side by side; nothing is chosen."""
+    ideal = ideal_weight(dog.weight_kg, dog.bcs, PERCENT_PER_BCS_POINT)
+    rows, problem = [], ""
+    try:
+        choices = energy_choices(patient, dog, ideal)
+        rows = [EnergyRow(choice, most_extras(choice.kcal) if choice.kcal else None) for choice in choices]
+    except ValueError as error:
+        problem = str(error)
+    if dog.stage.growing:
+        return EnergyOverview(resting_energy(dog.weight_kg), None, None, None, rows, problem)
+    return EnergyOverview(
+        resting_kcal=resting_energy(dog.weight_kg),
+        ideal_kg=ideal,
+        ideal_kg_by_15=ideal_weight(dog.weight_kg, dog.bcs, HIGHEST_PERCENT_PER_BCS_POINT),
+        resting_kcal_at_ideal=resting_energy(ideal),
+        rows=rows,
+        problem=problem,
+    )
+
+
+@dataclass(frozen=True)
+class AvoidedFoods:
+    """What the dog must not get, and the number of foods in the table that it means."""
+
+    entry: Avoided
+    foods: int
+
+
+def avoided_foods(entries: Sequence[Avoided]) -> list[AvoidedFoods]:
+    foods = list(Food.objects.values_list("name", "group")) if entries else []
+    return [AvoidedFoods(entry, sum(entry.means(*food) for food in foods)) for entry in entries]
+
+
+@dataclass(frozen=True)
+class PatientPage:
+    """`weights`: the last one first; `visit` and `energy` are None before the first visit."""
+
+    dog: Dog
+    visit: Visit | None
+    weights: list[Weighed]
+    diet_items: list[DietItem]
+    intake: Intake
+    energy: EnergyOverview | None
+    plan: Plan | None
+    sheets: QuerySet[Sheet]
+    avoided: list[AvoidedFoods]
+    cautions: tuple[AppliedCaution, ...]
+
+
+def patient_page(patient: Patient, on: date) -> PatientPage:
+    weights = weights_of(patient)[::-1]
+    dog = dog_of(patient, on)
+    items = last_diet(patient)
+    plan = present_plan(patient)
+    feeding = Feeding(dog, plan.goal if plan else "", portions=(), method="")
+    return PatientPage(
+        dog=dog,
+        visit=weights[0].visit if weights else None,
+        weights=weights,
+        diet_items=items,
+        intake=intake(items),
+        energy=energy_overview(patient, dog) if weights else None,
+        plan=plan,
+        sheets=patient.sheets.defer("pdf", "record"),
+        avoided=avoided_foods(dog.avoids),
+        cautions=applying(Caution.objects.all(), {}, feeding),
+    )

@@ -1,0 +1,24 @@
+"""A dog's age and weights in words."""
+
+from django import template
+
+from patients.life_stage import age_in_words
+from patients.sentences import describe_change
+from patients.sentences import in_kg as kilograms
+
+register = template.Library()
+
+
+@register.filter
+def age(patient, day):
+    return age_in_words(patient.born, day, patient.born_is_estimate)
+
+
+@register.filter
+def in_kg(kg):
+    return kilograms(kg)
+
+
+@register.filter
+def change(weigh_in):
+    return describe_change(weigh_in)
