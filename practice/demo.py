@@ -1,0 +1,161 @@
+"""The invented practice that a first start shows: its people, recipes, dogs and visits.
+
+The tables are in `fixtures/demo`; dates are counted back from today, so that the demo never grows old.
+"""
+
+import csv
+from datetime import date, timedelta
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib.auth.models import User
+from django.db import transaction
+from django.utils import timezone
+
+from nutrients.models import Food, Profile
+from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
+from practice.models import PracticeProfile
+from practice.roles import make_roles
+from recipes.models import Ingredient, KitchenStep, Recipe, RecipeVersion
+
+DEMO_FOLDER = settings.BASE_DIR / "fixtures" / "demo"
+DEMO_PASSWORD = "barley-in-the-bowl"
+DEMO_USERS = (
+    ("robin", "Robin", "Ashgrove", "practitioner"),
+    ("sam", "Sam", "Pettle", "staff"),
+    ("vera", "Vera", "Lunt", "viewer"),
+)
+SIGN_IN_FILE = "demo-sign-in.txt"
+
+
+def rows(table: str, folder: Path = DEMO_FOLDER) -> list[dict[str, str]]:
+    with (folder / f"{table}.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def sign_in_text() -> str:
+    lines = [f"  {username} ({role})" for username, _, _, role in DEMO_USERS]
+    return "\n".join(["Demo sign-in, password " + DEMO_PASSWORD + ":", *lines])
+
+
+@transaction.atomic
+def load_demo(*, today: date) -> dict[str, int]:
+    """Make the demo practice in an empty database; returns how many of each were made."""
+    people = _make_people()
+    PracticeProfile.objects.create(
+        name="Quillmarsh Canine Nutrition",
+        address="The Drying Loft, 7 Ropewalk\nQuillmarsh",
+        phone="01 555 0100",
+        email="kitchen@example.org",
+    )
+    recipes = [_make_recipe(row, people["robin"]) for row in rows("recipes")]
+    owners = {row["name"]: Owner.objects.create(**row) for row in rows("owners")}
+    patients = {row["name"]: _make_patient(row, owners, today) for row in rows("patients")}
+    visits = {}
+    for row in rows("visits"):
+        visits[row["patient"], row["days_ago"]] = _make_visit(row, patients, today)
+    for row in rows("diet_items"):
+        DietItem.objects.create(
+            visit=visits[row["patient"], row["days_ago"]],
+            what=row["what"],
+            kcal_per_day=_number(row["kcal_per_day"]),
+            is_extra=row["is_extra"] == "yes",
+        )
+    for row in rows("conditions"):
+        Condition.objects.create(patient=patients[row["patient"]], name=row["name"])
+    for row in rows("avoids"):
+        Avoid.objects.create(patient=patients[row["patient"]], word=row["word"], reason=row["reason"])
+    return {"people": len(people), "recipes": len(recipes), "dogs": len(patients), "visits": len(visits)}
+
+
+def _number(text: str) -> float | None:
+    return float(text) if text else None
+
+
+def _make_people() -> dict[str, User]:
+    groups = make_roles()
+    people = {}
+    for username, first, last, role in DEMO_USERS:
+        people[username] = User.objects.create_user(
+            username, password=DEMO_PASSWORD, first_name=first, last_name=last
+        )
+        people[username].groups.add(groups[role])
+    return people
+
+
+def _make_patient(row: dict[str, str], owners: dict[str, Owner], today: date) -> Patient:
+    return Patient.objects.create(
+        owner=owners[row["owner"]],
+        name=row["name"],
+        breed=row["breed"],
+        sex=row["sex"],
+        neutered=row["neutered"] == "yes",
+        born=today - timedelta(days=int(row["born_days_ago"])),
+        born_is_estimate=row["born_is_estimate"] == "yes",
+        expected_adult_kg=_number(row["expected_adult_kg"]),
+        veterinarian=row["veterinarian"],
+        clinic=row["clinic"],
+        diet_history=row["diet_history"],
+        medical_notes=row["medical_notes"],
+        next_recheck=today + timedelta(days=int(row["recheck_in_days"])),
+    )
+
+
+def _make_visit(row: dict[str, str], patients: dict[str, Patient], today: date) -> Visit:
+    visit = Visit(
+        patient=patients[row["patient"]],
+        date=today - timedelta(days=int(row["days_ago"])),
+        kind=row["kind"],
+        weight_kg=float(row["weight_kg"]),
+        bcs=int(row["bcs"]),
+        mcs=row["mcs"],
+        activity=row["activity"],
+        appetite=row["appetite"],
+        faecal_score=int(row["faecal_score"]),
+        notes=row["notes"],
+    )
+    visit.full_clean()
+    visit.save()
+    return visit
+
+
+def _make_recipe(row: dict[str, str], author: User) -> RecipeVersion:
+    recipe = Recipe.objects.create(
+        title=row["title"],
+        purpose=row["purpose"],
+        tags=row["tags"],
+        profile=Profile.objects.get(key=row["profile"]),
+        state=row["state"],
+    )
+    approved = row["state"] == Recipe.State.APPROVED
+    version = RecipeVersion.objects.create(
+        recipe=recipe,
+        author=author,
+        note="First version",
+        method=row["method"],
+        added_water_g=float(row["added_water_g"] or 0),
+        cooked_weight_g=_number(row["cooked_weight_g"]),
+        approved_by=author if approved else None,
+        approved_at=timezone.now() if approved else None,
+    )
+    lines = [line for line in rows("ingredients") if line["recipe"] == recipe.title]
+    foods = {food.name: food for food in Food.objects.filter(name__in=[line["food"] for line in lines])}
+    for position, line in enumerate(lines):
+        Ingredient.objects.create(
+            version=version,
+            food=foods[line["food"]],
+            grams=float(line["grams"]),
+            when=line["when"],
+            step_g=float(line["step_g"] or 5),
+            position=position,
+            note=line["note"],
+        )
+    for position, step in enumerate(s for s in rows("kitchen_steps") if s["recipe"] == recipe.title):
+        KitchenStep.objects.create(
+            version=version,
+            position=position,
+            text=step["text"],
+            minutes=_number(step["minutes"]),
+            temperature_c=_number(step["temperature_c"]),
+        )
+    return version
