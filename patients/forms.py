@@ -231,7 +231,9 @@ class _DietItems(forms.BaseFormSet):
         return [form.save(commit=False) for form in self.forms if form.has_changed()]
 
 
-DietItemFormSet = forms.formset_factory(DietItemForm, formset=_DietItems, extra=3, absolute_max=60)
+DietItemFormSet = forms.formset_factory(
+    DietItemForm, formset=_DietItems, extra=3, max_num=60, absolute_max=60
+)
 
 
 class Together:
