@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from nutrients.models import Food, FoodValue, Measure, Nutrient
-from nutrients.reference.lines import BadLine, Line, line, number, read, rows
+from nutrients.reference.lines import BadLine, Line, found, line, number, read, rows
 from nutrients.reference.tables import Count, write
 
 FOOD_COLUMNS = ("name", "group", "state", "retention_group", "source", "source_ref", "refuse_percent", "note")
@@ -16,7 +16,7 @@ def load(folder: Path, nutrients: dict[str, Nutrient]) -> Iterator[Count]:
     foods = [food_line(place, row) for place, row in table]
     foreign = names_of_other_sources(foods)
     yield write(foods, ("name",), {(name,) for name in foreign})
-    by_name = {each.instance.name: each.instance for each in foods if each.instance.name not in foreign}
+    by_name = own(foods, foreign)
     values = food_values(folder, table, by_name, nutrients)
     yield write(values, ("food", "nutrient"))
     everything = {each.instance.name: each.instance for each in foods}
@@ -42,11 +42,17 @@ def names_of_other_sources(foods: list[Line]) -> set[str]:
     }
 
 
+def own(foods: list[Line], foreign: set[str]) -> dict[str, Food]:
+    """The foods that this table keeps, by name: neither from another source nor deleted by a person."""
+    kept = (each.instance for each in foods if each.instance.name not in foreign)
+    return {food.name: food for food in kept if food.pk}
+
+
 def food_values(folder: Path, table: list, foods: dict[str, Food], nutrients: dict[str, Nutrient]):
     """A line for every cell that holds a number; an empty cell is unknown and has no row."""
     columns = value_columns(table, nutrients)
     sources = {row["column"]: row["source"] for _, row in rows(folder / "food_sources.csv")}
-    corrections = {(row["food"], row["column"]): row for _, row in rows(folder / "corrections.csv")}
+    corrections = read_corrections(folder / "corrections.csv", table)
     for place, row in table:
         if row["name"] not in foods:
             continue
@@ -61,9 +67,21 @@ def food_values(folder: Path, table: list, foods: dict[str, Food], nutrients: di
                         "nutrient": nutrient,
                         "per_100g": number(place, column, row[column]),
                         "kind": correction["kind"] if correction else FoodValue.Kind.PUBLISHED,
-                        "source": correction["source"] if correction else sources[column],
+                        "source": correction["source"] if correction else found(place, sources, column),
                     },
                 )
+
+
+def read_corrections(path: Path, table: list) -> dict[tuple[str, str], dict[str, str]]:
+    """Corrections by food and column. Each must name the very cell that it corrects."""
+    cells = {(row["name"], column): cell for _, row in table for column, cell in row.items()}
+    corrections = {}
+    for place, row in rows(path):
+        where = row["food"], row["column"]
+        if cells.get(where) != row["value_used"]:
+            raise BadLine(place, f"foods.csv does not hold {row['value_used']} as {where[1]} of {where[0]!r}")
+        corrections[where] = row
+    return corrections
 
 
 def value_columns(table: list, nutrients: dict[str, Nutrient]) -> dict[str, Nutrient]:

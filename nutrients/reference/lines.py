@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from django.core.exceptions import ValidationError
+from django.core.exceptions import FieldDoesNotExist, ValidationError
 from django.db import models
 
-Lookup = Mapping[str, models.Model]
+Lookup = Mapping[str, object]
 YES_NO = {"yes": True, "no": False}
 
 
@@ -63,7 +63,10 @@ def value(place: str, model: type[models.Model], name: str, cell: str, lookups: 
     """What a cell says in terms of its field: a number, a word, yes or no, or another row."""
     if name in lookups:
         return found(place, lookups[name], cell) if cell else None
-    field = model._meta.get_field(name)
+    try:
+        field = model._meta.get_field(name)
+    except FieldDoesNotExist:
+        raise BadLine(place, f"the column {name!r} is not known") from None
     if field.null and not cell:
         return None
     if isinstance(field, models.BooleanField):
@@ -75,8 +78,8 @@ def value(place: str, model: type[models.Model], name: str, cell: str, lookups: 
     return cell
 
 
-def found(place: str, lookup: Lookup, name: str) -> models.Model:
-    """The row called `name`."""
+def found(place: str, lookup: Lookup, name: str):
+    """What stands under `name` in another table."""
     if name not in lookup:
         raise BadLine(place, f"{name!r} stands in no other table")
     return lookup[name]

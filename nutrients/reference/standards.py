@@ -32,7 +32,7 @@ def profiles(path: Path) -> Iterator[Count]:
         lookups = {"standard": standards, "inherits": above}
         values = {name: value(place, Profile, name, row[name], lookups) for name in row}
         counts.append(write([line(place, Profile, values)], ("key",)))
-    yield Count(counts[0].table, *(sum(column) for column in list(zip(*counts, strict=True))[1:]))
+    yield Count(path.name, counts[0].rows, *map(sum, list(zip(*counts, strict=True))[2:]))
 
 
 def check(limit_line: Line) -> None:

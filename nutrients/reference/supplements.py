@@ -6,7 +6,7 @@ from pathlib import Path
 from django.core.exceptions import ValidationError
 
 from nutrients.models import ElementFraction, Food, FoodValue, LabelAmount, Nutrient, Supplement
-from nutrients.reference.foods import names_of_other_sources
+from nutrients.reference.foods import names_of_other_sources, own
 from nutrients.reference.lines import YES_NO, BadLine, Line, found, line, number, rows
 from nutrients.reference.tables import Count, write
 from nutrients.units import convert
@@ -35,19 +35,20 @@ def load(folder: Path, nutrients: dict[str, Nutrient]) -> Iterator[Count]:
     foods = [line(place, Food, food_of(row)) for place, row in table]
     foreign = names_of_other_sources(foods)
     yield write(foods, ("name",), {(name,) for name in foreign})
-    own = {each.instance.name: each.instance for each in foods if each.instance.name not in foreign}
-    table = [(place, row) for place, row in table if row["name"] in own]
-    supplements = [supplement_line(place, row, own[row["name"]]) for place, row in table]
+    everything = {row["name"] for _, row in table}
+    kept = own(foods, foreign)
+    table = [(place, row) for place, row in table if row["name"] in kept]
+    supplements = [supplement_line(place, row, kept[row["name"]]) for place, row in table]
     yield write(supplements, ("food",))
     by_name = {each.instance.food.name: each.instance for each in supplements}
     labels = [
         label_line(place, row, by_name, nutrients)
         for place, row in rows(folder / "supplement_labels.csv")
-        if row["supplement"] not in foreign
+        if row["supplement"] not in everything - kept.keys()
     ]
     yield write(labels, ("supplement", "nutrient"))
     refuse_unassayed(supplements)
-    yield write(composition(table, own, labels, nutrients), ("food", "nutrient"))
+    yield write(composition(table, kept, labels, nutrients), ("food", "nutrient"))
 
 
 def food_of(row: dict[str, str]) -> dict[str, object]:
@@ -103,9 +104,9 @@ def composition(table: list, foods: dict[str, Food], labels: list[Line], nutrien
     """Values per 100 g: the label's, then the proximates, then the zeros of a label that declares all."""
     for place, row in table:
         food = foods[row["name"]]
-        own = [each for each in labels if each.instance.supplement.food.name == food.name]
-        known = {each.instance.nutrient.key for each in own}
-        yield from (label_value(each, food) for each in own)
+        stated = [each for each in labels if each.instance.supplement.food.name == food.name]
+        known = {each.instance.nutrient.key for each in stated}
+        yield from (label_value(each, food) for each in stated)
         for column, key in PROXIMATE_COLUMNS.items():
             if key not in known:
                 amount = number(place, column, row[column])

@@ -14,9 +14,10 @@ BATCH = 1000
 
 
 class Count(NamedTuple):
-    """How many rows of a table were added, changed, the same, or left as a person has changed them."""
+    """How many rows were added, changed, the same, or left as a person has changed them."""
 
-    table: str
+    file: str
+    rows: str
     added: int
     changed: int
     unchanged: int
@@ -55,7 +56,8 @@ def write(lines: Iterable[Line], key: Key, kept_keys: Iterable[tuple] = ()) -> C
         names = [field.name for field in model._meta.fields if not field.primary_key]
         model.objects.bulk_update(changed, names, batch_size=BATCH)
     unchanged = len(lines) - len(added) - len(changed) - kept_count
-    return Count(model._meta.verbose_name_plural, len(added), len(changed), unchanged, kept_count)
+    file = lines[0].place.partition(":")[0]
+    return Count(file, model._meta.verbose_name_plural, len(added), len(changed), unchanged, kept_count)
 
 
 def by_key(lines: list[Line], key: Key) -> dict[tuple, models.Model]:

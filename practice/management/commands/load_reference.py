@@ -27,9 +27,9 @@ class Command(BaseCommand):
             self.report(counts, dry_run)
 
     def report(self, counts, dry_run: bool) -> None:
-        self.stdout.write(f"{'':24}{'added':>9}{'changed':>9}{'unchanged':>11}{'kept by hand':>14}")
-        for count in counts:
-            numbers = f"{count.added:>9}{count.changed:>9}{count.unchanged:>11}{count.kept:>14}"
-            self.stdout.write(f"{count.table:24}{numbers}")
+        row = "{:44}{:>8}{:>9}{:>11}{:>14}".format
+        self.stdout.write(row("", "added", "changed", "unchanged", "kept by hand"))
+        for file, rows, *numbers in counts:
+            self.stdout.write(row(f"{file}: {rows}", *numbers))
         if dry_run:
             self.stdout.write("Nothing was written.")
