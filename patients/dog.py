@@ -1,0 +1,53 @@
+"""What a feeding plan needs to know of a dog. Pure: taken from its record by `patients.services`."""
+
+from dataclasses import dataclass
+
+from patients.life_stage import LifeStage
+
+REPRODUCTION_WORDS = ("pregnan", "gestation", "lactat", "nursing")
+
+
+@dataclass(frozen=True)
+class Avoided:
+    """A food by its whole name, or every food whose name or group holds the word."""
+
+    food: str
+    word: str
+    reason: str
+
+    def means(self, food: str, group: str) -> bool:
+        if self.food:
+            return food == self.food
+        word = self.word.casefold()
+        return word in food.casefold() or word in group.casefold()
+
+
+@dataclass(frozen=True)
+class Dog:
+    """weight_kg and bcs: of the last visit, None before the first one."""
+
+    name: str
+    breed: str
+    stage: LifeStage
+    weight_kg: float | None = None
+    bcs: int | None = None
+    conditions: tuple[str, ...] = ()
+    notes: str = ""
+    avoids: tuple[Avoided, ...] = ()
+    concerns: tuple[str, ...] = ()
+
+    @property
+    def needs_growth_profile(self) -> bool:
+        """Growing, pregnant or nursing."""
+        return self.stage.growing or any(
+            word in condition.casefold() for condition in self.conditions for word in REPRODUCTION_WORDS
+        )
+
+    def avoided(self, foods: dict[str, str]) -> list[tuple[str, Avoided]]:
+        """Of the foods (name -> group) those that this dog must not get, each with the entry that says so."""
+        return [
+            (food, entry)
+            for food, group in foods.items()
+            for entry in self.avoids
+            if entry.means(food, group)
+        ]

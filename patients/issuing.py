@@ -1,0 +1,92 @@
+"""May a sheet be issued from a plan, and on what conditions? Pure: reasons in plain sentences."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import pandas as pd
+
+from nutrients.adequacy import worst_answers
+from patients.cautions import BLOCK, SIGN_OFF
+from patients.dog import Dog
+from patients.workings import Workings
+
+# What harms a dog soonest when it is wrong: below or above is never issued.
+CRITICAL = ("calcium", "phosphorus", "ca_p_ratio", "vitamin_a", "vitamin_d", "selenium", "iodine")
+
+# Common practice, no source: days a sheet is good for.
+VALID_DAYS = {"puppy": 14, "loss": 28, "adult": 182}
+
+
+@dataclass(frozen=True)
+class Gate:
+    """refusals: why nothing can be issued. to_acknowledge: what a practitioner must have read and accepted.
+    sign_off_for: what needs the veterinarian's agreement.
+    """
+
+    refusals: tuple[str, ...]
+    to_acknowledge: tuple[str, ...]
+    sign_off_for: tuple[str, ...]
+
+    @property
+    def needs_tick(self) -> bool:
+        return bool(self.to_acknowledge or self.sign_off_for)
+
+
+def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
+    """approved: the recipe's version is, and the recipe is in use. ended: another plan has taken over."""
+    refusals = [sentence for _, sentence in workings.problems]
+    if not approved:
+        refusals.append("The recipe's version is not approved: approve it first, or choose another.")
+    if ended:
+        refusals.append("This plan has ended: make a new one.")
+    if workings.dog.weight_kg is None:
+        refusals.append(f"{workings.dog.name} was never weighed here: record a visit first.")
+    refusals += [
+        f"{caution.subject}: {caution.text} (because of: {caution.because}). This must not be fed."
+        for caution in workings.cautions
+        if caution.action == BLOCK
+    ]
+    refused, accepted = _open_limits(workings)
+    return Gate(
+        refusals=(*refusals, *refused),
+        to_acknowledge=tuple(accepted),
+        sign_off_for=tuple(
+            f"{caution.subject} ({caution.because})"
+            for caution in workings.cautions
+            if caution.action == SIGN_OFF
+        ),
+    )
+
+
+def _open_limits(workings: Workings) -> tuple[list[str], list[str]]:
+    """Sentences on limits that stop a sheet, and on those that a practitioner may accept."""
+    if workings.batch is None:
+        return [], []
+    judgement = workings.batch.strictest
+    refused, accepted = [], []
+    for key, answer in worst_answers(judgement).items():
+        critical = key in CRITICAL
+        if answer in ("below", "above"):
+            (refused if critical else accepted).append(_sentence(judgement.loc[key], answer))
+        elif answer == "cannot_confirm" and critical:
+            accepted.append(_sentence(judgement.loc[key], answer))
+    return refused, accepted
+
+
+def _sentence(line: pd.Series, answer: str) -> str:
+    """Such as `Calcium is below the minimum: 0.62 of 1.25 g per 1000 kcal.`"""
+    unit = "" if line["unit"] == "ratio" else f" {line['unit']} per 1000 kcal"
+    if answer == "cannot_confirm":
+        return f"{line['name']} cannot be confirmed: no value in {', '.join(line['missing']) or 'the data'}."
+    limit = line["minimum"] if answer == "below" else line["maximum"]
+    named = "minimum" if answer == "below" else f"maximum ({line['maximum_kind']})"
+    places = int(line["decimals"])
+    return (
+        f"{line['name']} is {answer} the {named}: {line['amount']:,.{places}f} of {limit:,.{places}f}{unit}."
+    )
+
+
+def expires_on(issued_on: date, dog: Dog, goal: str) -> date:
+    """The last day on which a sheet is good. Growing, pregnant and nursing dogs change fastest."""
+    kind = "puppy" if dog.needs_growth_profile else "loss" if goal == "lose" else "adult"
+    return issued_on + timedelta(days=VALID_DAYS[kind])

@@ -1,0 +1,142 @@
+"""Reads for feeding plans: the dog, what its numbers rest on, and what may be chosen for it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import OuterRef, QuerySet, Subquery
+
+from nutrients import queries as nutrients
+from nutrients.models import Caution, Food, Profile
+from patients.cautions import AppliedCaution, Feeding, applying
+from patients.concerns import concerns
+from patients.diet import intake
+from patients.dog import Avoided, Dog
+from patients.energy import EnergyChoice, methods_for
+from patients.life_stage import life_stage
+from patients.models import EnergyFactor, Patient, Visit
+from patients.plan_checks import avoided_sentence
+from patients.queries import last_diet, weights_of
+from patients.workings import Grounds
+from recipes.models import Ingredient, Recipe, RecipeVersion
+from recipes.queries import portions_of
+
+ALLOWANCES = "nrc-adult-per-mbw"  # minima per kg^0.75 for dogs that eat little
+
+
+def dog_of(patient: Patient, on: date) -> Dog:
+    """The dog as it is on a day; weight and findings are those of the last visit."""
+    stage = life_stage(patient.born, on, patient.expected_adult_kg)
+    weights = weights_of(patient)
+    visit = weights[-1].visit if weights else None
+    found = {} if visit is None else {
+        "weight_kg": visit.weight_kg,
+        "bcs": visit.bcs,
+        "concerns": tuple(concerns(
+            bcs=visit.bcs, appetite=visit.appetite, muscle=visit.mcs, faecal_score=visit.faecal_score,
+            percent_per_week=weights[-1].entry.percent_per_week, growing=stage.growing,
+        )),
+    }  # fmt: skip
+    return Dog(
+        name=patient.name,
+        breed=patient.breed,
+        stage=stage,
+        conditions=tuple(condition.name for condition in patient.conditions.all()),
+        notes=patient.medical_notes,
+        avoids=tuple(
+            Avoided(avoid.food.name if avoid.food else "", avoid.word, avoid.reason)
+            for avoid in patient.avoids.select_related("food")
+        ),
+        **found,
+    )
+
+
+def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
+    """What the numbers of a plan with this version and profile rest on, as it stands now."""
+    return Grounds(
+        portions=tuple(portions_of(version)),
+        method=version.method,
+        table=nutrients.food_table(),
+        retention=nutrients.retention_table(),
+        profile=nutrients.profile_limits(profile),
+        allowances=nutrients.profile_limits(Profile.objects.get(key=ALLOWANCES)),
+        negligible=nutrients.negligible(),
+        yields=nutrients.batch_yields(),
+        added_water_g=version.added_water_g,
+        cooked_weight_g=version.cooked_weight_g,
+        watch_levels=tuple(
+            (level.nutrient.key, level.per_1000_kcal, level.text) for level in nutrients.watch_levels()
+        ),
+    )
+
+
+def cautions_for(dog: Dog, goal: str, grounds: Grounds) -> tuple[AppliedCaution, ...]:
+    """The cautions that apply to this dog and what would go into its bowl."""
+    foods = grounds.foods()
+    by_food = nutrients.cautions_for_foods(foods)
+    for food, forbidden in nutrients.toxic_cautions(foods).items():
+        by_food[food] = [forbidden, *by_food.get(food, [])]
+    feeding = Feeding(dog, goal, grounds.portions, grounds.method)
+    return applying(list(Caution.objects.all()), by_food, feeding)
+
+
+@dataclass(frozen=True)
+class RecipeChoice:
+    """An approved version; `unfit` says why it is not for this dog, or is empty."""
+
+    version: RecipeVersion
+    unfit: str
+
+
+def approved_versions() -> QuerySet[RecipeVersion]:
+    """The newest approved version of every recipe that is approved for use."""
+    newest = RecipeVersion.objects.filter(recipe=OuterRef("recipe"), approved_at__isnull=False)
+    return (
+        RecipeVersion.objects.filter(
+            recipe__state=Recipe.State.APPROVED, pk=Subquery(newest.order_by("-number").values("pk")[:1])
+        )
+        .select_related("recipe__profile__standard")
+        .order_by("recipe__title")
+    )
+
+
+def recipe_choices(dog: Dog) -> list[RecipeChoice]:
+    """Every approved recipe; those that do not fit this dog say why."""
+    versions = list(approved_versions())
+    foods: dict[int, dict[str, str]] = {version.pk: {} for version in versions}
+    lines = Ingredient.objects.filter(version__in=versions)
+    for pk, name, group in lines.values_list("version", "food__name", "food__group"):
+        foods[pk][name] = group
+    return [RecipeChoice(version, _unfit(dog, version.recipe, foods[version.pk])) for version in versions]
+
+
+def _unfit(dog: Dog, recipe: Recipe, foods: dict[str, str]) -> str:
+    for found in dog.avoided(foods):
+        return avoided_sentence(dog, *found)
+    if dog.needs_growth_profile and not recipe.profile.growth:
+        return f"meant for {recipe.profile.life_stage}"
+    return "" if foods else "empty"
+
+
+def energy_choices(patient: Patient, dog: Dog, target_kg: float) -> list[EnergyChoice]:
+    """Every method that fits the dog, side by side. Raises ValueError when a weight cannot be right."""
+    return methods_for(
+        EnergyFactor.objects.filter(choosable=True),
+        weight_kg=dog.weight_kg or target_kg,
+        ideal_kg=target_kg,
+        stage=dog.stage.energy_stage,
+        expected_adult_kg=patient.expected_adult_kg,
+        observed_kcal=intake(last_diet(patient)).kcal or None,
+    )
+
+
+def last_visit(patient: Patient) -> Visit | None:
+    return patient.visits.first()
+
+
+def releases_of(foods: Iterable[str]) -> list[str]:
+    """Where the values of these foods come from, each source once; supplements stand by their labels."""
+    named = Food.objects.filter(name__in=list(foods))
+    sources = named.filter(supplement__isnull=True).order_by("source").values_list("source", flat=True)
+    labels = ["labels of the supplements"] if named.filter(supplement__isnull=False).exists() else []
+    return [*dict.fromkeys(sources), *labels]

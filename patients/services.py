@@ -1,0 +1,135 @@
+"""Works a plan out and issues its take-home sheet."""
+
+from datetime import timedelta
+from hashlib import sha256
+
+from django.contrib.auth.models import AbstractUser
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from patients import pdf, plan_queries
+from patients.issuing import Gate, expires_on, gate
+from patients.models import Patient, Plan, Sheet
+from patients.sentences import introduce
+from patients.sheet import Issue, Recipe, SignOff, assemble
+from patients.workings import Workings, work
+from recipes.models import Recipe as LibraryRecipe
+from recipes.models import RecipeVersion
+
+PRACTICE_PARTICULARS = ("name", "address", "phone", "email", "paper")
+
+
+def work_out(plan: Plan) -> Workings:
+    """Everything that follows from a plan, saved or not: energy, batch, doses, adequacy, portions, cautions.
+
+    What is wrong with it stands in `problems` as (field, sentence).
+    """
+    dog = plan_queries.dog_of(plan.patient, timezone.localdate())
+    grounds = plan_queries.grounds_of(plan.recipe_version, plan.profile)
+    return work(plan, dog, grounds, plan_queries.cautions_for(dog, plan.goal, grounds))
+
+
+def gate_of(plan: Plan, workings: Workings) -> Gate:
+    """On what conditions a sheet may be issued from this plan."""
+    version = plan.recipe_version
+    in_use = version.recipe.state != LibraryRecipe.State.RETIRED
+    return gate(workings, approved=version.approved and in_use, ended=plan.state == Plan.State.ENDED)
+
+
+@transaction.atomic
+def issue_sheet(
+    *, plan: Plan, by: AbstractUser, practice, acknowledged: bool = False, sign_off: SignOff | None = None
+) -> Sheet:
+    """Freeze the plan as it stands into a numbered sheet with its PDF; earlier issued plans of the dog end.
+
+    practice: its particulars (PRACTICE_PARTICULARS and recheck_days). acknowledged: `by` has read and
+    accepted the open limits. Raises ValidationError, a plain sentence per reason, when it may not be issued.
+    """
+    patient = Patient.objects.select_for_update().get(pk=plan.patient_id)
+    plan.refresh_from_db()
+    plan.full_clean()
+    workings = work_out(plan)
+    conditions = gate_of(plan, workings)
+    _refuse_unless_met(conditions, acknowledged, sign_off)
+    today = timezone.localdate()
+    expires = expires_on(today, workings.dog, plan.goal)
+    issue = Issue(
+        number=(patient.sheets.aggregate(last=Max("number"))["last"] or 0) + 1,
+        by=by.get_full_name() or by.get_username(),
+        on=today,
+        expires_on=expires,
+        next_recheck=_book_recheck(patient, min(today + timedelta(days=practice.recheck_days), expires)),
+        accepted=conditions.to_acknowledge,
+        sign_off=sign_off if conditions.sign_off_for else None,
+    )
+    record = _record(plan, workings, issue, practice)
+    printed = pdf.render(record)
+    _start(plan)
+    sheet = Sheet(
+        plan=plan, patient=patient, number=issue.number, issued_by=by, expires_on=expires,
+        record=record, pdf=printed, sha256=sha256(printed).hexdigest(),
+    )  # fmt: skip
+    sheet.full_clean()
+    sheet.save()
+    return sheet
+
+
+def unaltered(sheet: Sheet) -> bool:
+    """Is the stored PDF still the one whose checksum was taken when it was issued?"""
+    return sha256(sheet.pdf).hexdigest() == sheet.sha256
+
+
+def _refuse_unless_met(conditions: Gate, acknowledged: bool, sign_off: SignOff | None) -> None:
+    reasons = list(conditions.refusals)
+    if conditions.needs_tick and not acknowledged:
+        reasons.append("Read what is open or wants care, and tick that you accept it.")
+    if conditions.sign_off_for and sign_off is None:
+        reasons.append("Enter the veterinarian who agreed, the clinic and the date.")
+    if reasons:
+        raise ValidationError(reasons)
+
+
+def _book_recheck(patient: Patient, day):
+    """The dog's next re-check; set to `day` when none lies ahead."""
+    if patient.next_recheck is None or patient.next_recheck <= timezone.localdate():
+        patient.next_recheck = day
+        patient.save(update_fields=["next_recheck"])
+    return patient.next_recheck
+
+
+def _start(plan: Plan) -> None:
+    """The plan is the one that is fed now; those fed before have ended."""
+    for earlier in plan.patient.plans.filter(state=Plan.State.ISSUED).exclude(pk=plan.pk):
+        earlier.state = Plan.State.ENDED
+        earlier.save(update_fields=["state"])
+    plan.state = Plan.State.ISSUED
+    plan.save(update_fields=["state"])
+
+
+def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
+    visit = plan_queries.last_visit(plan.patient)
+    foods = [portion.food for portion in workings.batch.scaled.portions()]
+    return assemble(
+        workings,
+        issue=issue,
+        recipe=_recipe(plan.recipe_version),
+        practice={name: getattr(practice, name) for name in PRACTICE_PARTICULARS},
+        sentence=introduce(plan.patient, issue.on, visit, plan),
+        owner=plan.patient.owner.name,
+        weighed_on=visit.date,
+        food_data=plan_queries.releases_of(foods),
+    )
+
+
+def _recipe(version: RecipeVersion) -> Recipe:
+    steps = version.kitchen_steps.values_list("text", "minutes", "temperature_c")
+    return Recipe(
+        title=version.recipe.title,
+        version=version.number,
+        method=version.get_method_display(),
+        approved_by=version.approved_by.get_full_name() or version.approved_by.get_username(),
+        approved_on=timezone.localdate(version.approved_at),
+        steps=list(steps),
+    )

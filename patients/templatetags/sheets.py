@@ -1,0 +1,14 @@
+"""A sheet's record as people read it."""
+
+from datetime import date
+
+from django import template
+from django.utils.formats import date_format
+
+register = template.Library()
+
+
+@register.filter
+def day(iso: str | None) -> str:
+    """A date of the record, such as `2026-03-01`, as `1 March 2026`; an empty text for none."""
+    return date_format(date.fromisoformat(iso), "j F Y") if iso else ""

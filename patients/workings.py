@@ -1,0 +1,266 @@
+"""From a dog's energy to its bowl: one plan worked out. Pure calculation.
+
+energy -> the recipe's share of it -> a scaled batch -> foods and doses rounded and timed -> analysed again as
+rounded -> grams per meal. What cannot be worked out is left None and told as a problem.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import pandas as pd
+
+from nutrients.adequacy import ProfileLimits, for_patient, judge
+from nutrients.composition import RATIOS, SUMS
+from patients.cautions import AppliedCaution
+from patients.dog import Dog
+from patients.energy import recipe_energy
+from patients.plan_checks import Problem, fields_of, plan_problems, recipe_problems
+from patients.portions import fridge_split, grams_per_meal, pot_table
+from patients.timing import Dose, as_given, coarse_steps, schedule
+from recipes.analysis import Analysis, Portion, analyse, composition
+from recipes.scaling import ScaledBatch, ScaledLine, dose_step, scale
+
+WATER_STEP_G = 10  # common practice, no source: what a kitchen measures of water
+FAR_OFF = 0.05  # of the day's energy; common practice, no source: from here on rounding is told
+FOOD_FAR_OFF_PERCENT = 25  # common practice, no source: from here on the rounding of a food is told
+VITAMIN_E_PER_PUFA = 0.6  # IU per g; AAFCO note, from memory: told when the chosen profile has no such limit
+# Fields of a plan without which nothing can be scaled.
+NUMBERS = {"target_kg", "kcal_per_day", "extras_kcal", "recipe_share", "meals_per_day", "batch_days"}
+
+
+@dataclass(frozen=True)
+class Grounds:
+    """What the numbers rest on: the recipe's version and the reference data, as they stand now.
+
+    added_water_g and cooked_weight_g [g] belong to the recipe as written; cooked_weight_g is None when the
+    cooked batch was never weighed. watch_levels: (nutrient key, amount per 1000 kcal, what to say above it).
+    """
+
+    portions: tuple[Portion, ...]
+    method: str
+    table: pd.DataFrame
+    retention: pd.DataFrame
+    profile: ProfileLimits
+    allowances: ProfileLimits
+    negligible: frozenset[tuple[str, str]]
+    yields: Mapping[tuple[str, str], float]
+    added_water_g: float = 0
+    cooked_weight_g: float | None = None
+    watch_levels: tuple[tuple[str, float, str], ...] = ()
+
+    def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
+        return analyse(
+            portions, self.table, self.retention, self.method, self.profile, self.negligible, self.yields,
+            added_water_g=water_g, cooked_weight_g=cooked_g,
+        )  # fmt: skip
+
+    def foods(self) -> dict[str, str]:
+        """Name -> group of everything in the recipe."""
+        return {portion.food: portion.group for portion in self.portions}
+
+
+@dataclass(frozen=True)
+class Batch:
+    """One batch as it is weighed, dosed and eaten.
+
+    analysis: of the rounded amounts. for_dog: the same judged at this dog's own intake, None while the
+    profile is one of growth. kcal_per_day: what the rounded batch brings a day. meal_g: cooked food per meal
+    [g]; bowl: foods that go into the bowl, with their grams per meal; pots: (pot [g], meal [g]).
+    """
+
+    scaled: ScaledBatch
+    doses: tuple[Dose, ...]
+    water_g: float
+    analysis: Analysis
+    for_dog: pd.DataFrame | None
+    kcal_per_day: float
+    meal_g: float
+    bowl: tuple[tuple[ScaledLine, float], ...]
+    pots: tuple[tuple[float, float], ...]
+    fresh_days: int
+    frozen_days: int
+
+    @property
+    def foods(self) -> list[ScaledLine]:
+        return [line for line in self.scaled.lines if not line.portion.is_supplement]
+
+    @property
+    def strictest(self) -> pd.DataFrame:
+        """The judgement with the highest minima: for this dog, else the profile's."""
+        return self.analysis.judgement if self.for_dog is None else self.for_dog
+
+
+@dataclass(frozen=True)
+class Workings:
+    """Everything that follows from a plan. recipe_kcal: from this recipe a day; None when it has none."""
+
+    plan: object
+    dog: Dog
+    profile: ProfileLimits
+    recipe_kcal: float | None
+    batch: Batch | None
+    cautions: tuple[AppliedCaution, ...]
+    problems: tuple[Problem, ...]
+    warnings: tuple[str, ...]
+
+    @property
+    def other_share(self) -> float:
+        """The share of the day (0..1) that comes from other food, which is not judged here."""
+        return 1 - self.plan.recipe_share
+
+
+def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...]) -> Workings:
+    """Work a plan out. `plan`: anything with the attributes of a plan; nothing is written to it."""
+    problems = plan_problems(plan, dog)
+    recipe_kcal = batch = None
+    warnings: list[str] = [f"Take this to the veterinarian first: {concern}." for concern in dog.concerns]
+    if not fields_of(problems) & NUMBERS:
+        recipe_kcal = recipe_energy(plan.kcal_per_day, plan.extras_kcal, plan.recipe_share)
+    problems += recipe_problems(dog, grounds.foods(), grounds.profile.name, grounds.profile.growth)
+    if recipe_kcal and grounds.portions:
+        try:
+            batch = cook(plan, grounds, recipe_kcal)
+        except ValueError as problem:
+            problems.append(("recipe_version", str(problem)))
+        else:
+            problems += [("recipe_version", sentence) for sentence in too_coarse(batch, grounds)]
+            warnings += batch_warnings(plan, batch, grounds, recipe_kcal)
+    return Workings(
+        plan, dog, grounds.profile, recipe_kcal, batch, cautions, tuple(problems), tuple(warnings)
+    )
+
+
+def cook(plan, grounds: Grounds, recipe_kcal: float) -> Batch:
+    """Scale, round, time, analyse again and portion.
+
+    Raises ValueError when the recipe holds no energy or a dose cannot be given in whole steps.
+    """
+    as_written = grounds.analysed(grounds.portions, grounds.added_water_g, grounds.cooked_weight_g)
+    scaled = scale(grounds.portions, as_written.energy.kcal, recipe_kcal, plan.batch_days)
+    supplements = scaled.supplements()
+    doses = schedule(supplements, plan.serve, plan.frozen, plan.batch_days, plan.meals_per_day)
+    given = scaled.foods() + as_given(supplements, doses)
+    water_g = round(grounds.added_water_g * scaled.factor / WATER_STEP_G) * WATER_STEP_G
+    analysis = grounds.analysed(given, water_g, _cooked_weight(grounds, scaled))
+    kcal_per_day = analysis.energy.kcal / plan.batch_days
+    fresh, frozen = fridge_split(plan.batch_days)
+    bowl = [line for line in scaled.lines if _in_the_bowl(line.portion)]
+    return Batch(
+        scaled=scaled,
+        doses=tuple(doses),
+        water_g=water_g,
+        analysis=analysis,
+        for_dog=_judged_for_dog(plan, grounds, analysis, kcal_per_day),
+        kcal_per_day=kcal_per_day,
+        meal_g=grams_per_meal(analysis.cooked_g, plan.batch_days, plan.meals_per_day),
+        bowl=tuple((line, grams_per_meal(line.grams, plan.batch_days, plan.meals_per_day)) for line in bowl),
+        pots=tuple(pot_table(analysis.cooked_g, plan.batch_days, plan.meals_per_day)),
+        fresh_days=fresh,
+        frozen_days=frozen,
+    )
+
+
+def _in_the_bowl(portion: Portion) -> bool:
+    return portion.when == "in_the_bowl" and not portion.is_supplement
+
+
+def _cooked_weight(grounds: Grounds, scaled: ScaledBatch) -> float | None:
+    """The weighed pot of the recipe as written, scaled with the rounded weight of its foods."""
+    if grounds.cooked_weight_g is None:
+        return None
+    foods = [line for line in scaled.lines if not line.portion.is_supplement]
+    written = sum(line.portion.grams for line in foods)
+    return grounds.cooked_weight_g * sum(line.grams for line in foods) / written
+
+
+def _judged_for_dog(plan, grounds: Grounds, analysis: Analysis, kcal_per_day: float) -> pd.DataFrame | None:
+    """Judged with minima raised for a dog that eats little.
+
+    When other food is fed too, the dog's whole intake counts: the recipe owes its share of the nutrients.
+    """
+    if grounds.profile.growth:
+        return None
+    whole_kcal = kcal_per_day / plan.recipe_share
+    raised = for_patient(grounds.profile, grounds.allowances, whole_kcal, plan.target_kg)
+    made_of = analysis.composition
+    return judge(made_of.totals, made_of.completeness, analysis.energy.kcal, raised)
+
+
+def too_coarse(batch: Batch, grounds: Grounds) -> list[str]:
+    """A sentence for every supplement of which one step brings too much of what has a maximum."""
+    supplements = batch.scaled.supplements()
+    steps = {portion.food: _one_step(portion, grounds) for portion in supplements}
+    limits = grounds.profile.limits
+    kcal = batch.analysis.energy.kcal
+    maxima = {
+        key: line.maximum / line.factor * kcal / 1000
+        for key, line in limits[limits["maximum"].notna()].iterrows()
+        if key not in RATIOS
+    }
+    return coarse_steps(supplements, steps, maxima)
+
+
+def _one_step(supplement: Portion, grounds: Grounds) -> dict[str, float]:
+    """What one smallest dose step holds, in each nutrient's unit; vitamin A as its retinol alone."""
+    step, grams_per_unit = dose_step(supplement)
+    one = replace(supplement, grams=step * grams_per_unit)
+    totals = composition([one], grounds.table, grounds.retention, grounds.method, grounds.negligible).totals
+    retinol = totals["retinol"] * SUMS["vitamin_a"]["retinol"]
+    return totals.to_dict() | {"vitamin_a": retinol}
+
+
+def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> list[str]:
+    """What the practitioner should know of a batch, beside its answers of adequacy."""
+    energy = batch.analysis.energy
+    return [
+        *_share_warning(plan),
+        *_rounding_warnings(batch, recipe_kcal),
+        *(f"Energy not wholly known: {food}. The batch may hold more kcal." for food in energy.missing),
+        *_watch_warnings(batch, grounds),
+    ]
+
+
+def _share_warning(plan) -> list[str]:
+    if plan.recipe_share == 1:
+        return []
+    return [
+        f"This recipe brings {_percent(plan.recipe_share)} of the day. The other "
+        f"{_percent(1 - plan.recipe_share)} was not judged here."
+    ]
+
+
+def _percent(share: float) -> str:
+    return f"{share * 100:.0f} %"
+
+
+def _rounding_warnings(batch: Batch, recipe_kcal: float) -> list[str]:
+    off = batch.kcal_per_day / recipe_kcal - 1
+    found = []
+    if abs(off) > FAR_OFF:
+        found.append(
+            f"As rounded the batch brings {batch.kcal_per_day:,.0f} kcal a day, {_percent(abs(off))} "
+            f"{'more' if off > 0 else 'less'} than asked for: choose smaller rounding steps or more days."
+        )
+    found += [
+        f"{line.portion.food} was rounded by {line.rounded_by_percent:+.0f} %."
+        for line in batch.foods
+        if abs(line.rounded_by_percent) > FOOD_FAR_OFF_PERCENT
+    ]
+    return found + [
+        f"{dose.food}: the dose was rounded by {dose.rounded_by_percent:+.0f} %."
+        for dose in batch.doses
+        if dose.rounded_a_lot
+    ]
+
+
+def _watch_warnings(batch: Batch, grounds: Grounds) -> list[str]:
+    totals, kcal = batch.analysis.composition.totals, batch.analysis.energy.kcal
+    found = [text for key, level, text in grounds.watch_levels if totals.get(key, 0) * 1000 / kcal > level]
+    if "vitamin_e_per_pufa" in grounds.profile.limits.index:
+        return found
+    ratio = totals["vitamin_e_per_pufa"]
+    if ratio >= VITAMIN_E_PER_PUFA:
+        return found
+    known = "cannot be told: data missing" if pd.isna(ratio) else f"is {ratio:.2f} IU"
+    wanted = f"at least {VITAMIN_E_PER_PUFA} IU is wanted"
+    return [*found, f"Vitamin E per g of polyunsaturated fat {known}; {wanted}, more with fish oil."]
