@@ -204,6 +204,7 @@ def _cautions():
         ("Steak, raw", None),
         ("One teaspoon of salt", None),
         ("Onionskin paper", None),
+        ("Protea petals", None),
         ("Ham, cured", None),
         ("", None),
     ],
