@@ -19,6 +19,9 @@ class NumberField(forms.FloatField):
     widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "number", "autocomplete": "off"})
     default_error_messages = {"invalid": "Enter a number in figures, such as 18.4."}
 
+    def prepare_value(self, value):
+        return int(value) if isinstance(value, float) and value.is_integer() else value
+
     def to_python(self, value):
         text = str(value).strip() if value is not None else ""
         if GROUPED.fullmatch(text):

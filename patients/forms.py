@@ -57,7 +57,8 @@ class OwnerChoiceForm(OwnerForm):
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
         self.fields["name"].required = False
-        self.fields["name"].label = "Name of the new owner"
+        self.fields["name"].label = "Or a new owner"
+        self.fields["name"].help_text = "The name; needed when none is chosen."
 
     def clean(self):
         chosen, name = self.cleaned_data.get("on_file"), self.cleaned_data.get("name")
@@ -106,6 +107,10 @@ class PatientForm(forms.ModelForm):
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
+        self.fields["sex"].choices = [
+            ("", "choose"),
+            *((sex.value, sex.label.lower()) for sex in Patient.Sex),
+        ]
         if self.instance.pk:
             self.initial["conditions"] = "\n".join(map(str, self.instance.conditions.all()))
             avoids = self.instance.avoids.select_related("food")
@@ -125,7 +130,8 @@ class PatientForm(forms.ModelForm):
 
     def clean_next_recheck(self):
         day = self.cleaned_data["next_recheck"]
-        return check_next_recheck(day) if "next_recheck" in self.changed_data else day
+        kept = self.instance.pk and "next_recheck" not in self.changed_data
+        return day if kept else check_next_recheck(day)
 
     def clean_conditions(self):
         return [Condition(name=line) for line in self.cleaned_data["conditions"]]
@@ -187,6 +193,8 @@ class VisitForm(forms.ModelForm):
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
+        for name in ("mcs", "appetite"):
+            self.fields[name].choices = [(value, label.lower()) for value, label in self.fields[name].choices]
         self.fields["kind"].choices = [c for c in Visit.Kind.choices if c[0] != Visit.Kind.INTAKE]
         if self.instance.kind == Visit.Kind.INTAKE:
             del self.fields["kind"]
@@ -261,9 +269,9 @@ class Together:
 class IntakeForms(Together):
     """Everything that is asked when a dog is taken on."""
 
-    def __init__(self, data=None, owner: Owner | None = None):
+    def __init__(self, data=None, *, owner: Owner | None = None, next_recheck: date | None = None):
         self.owner = OwnerChoiceForm(data, prefix="owner", initial={"on_file": owner})
-        self.patient = PatientForm(data)
+        self.patient = PatientForm(data, initial={"next_recheck": next_recheck})
         self.visit = VisitForm(data, prefix="visit", instance=Visit(kind=Visit.Kind.INTAKE))
         self.diet = DietItemFormSet(data, prefix="diet")
         super().__init__(self.owner, self.patient, self.visit, self.diet)

@@ -34,7 +34,9 @@ SENIOR = LifeStage("senior", False, "aafco-adult", "adult")
 def age_in_months(born: date, on: date) -> int:
     """Whole months. Raises ValueError when `on` lies before the birth."""
     if on < born:
-        raise ValueError(f"The dog was born on {born.day} {born:%B %Y}, after {on.day} {on:%B %Y}: check both dates.")
+        raise ValueError(
+            f"The dog was born on {born.day} {born:%B %Y}, after {on.day} {on:%B %Y}: check both dates."
+        )
     return (on.year - born.year) * 12 + on.month - born.month - (on.day < born.day)
 
 

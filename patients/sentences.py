@@ -21,10 +21,13 @@ def introduce(patient, on: date, visit=None, plan=None) -> str:
     about = "about " if patient.born_is_estimate else ""
     sex = "neutered" if patient.neutered else f"intact {patient.sex}"
     state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not weighed yet"
-    target = (
-        f"Target {in_kg(plan.target_kg)}, {plan.kcal_per_day:,.0f} kcal a day." if plan else "No plan yet."
-    )
+    target = _target(plan) if plan else "No plan yet."
     return f"{patient.name}, {about}{number}-{unit}-old {sex} {patient.breed}, {state}. {target}"
+
+
+def _target(plan) -> str:
+    draft = ", still a draft" if plan.state == "draft" else ""
+    return f"Target {in_kg(plan.target_kg)}, {plan.kcal_per_day:,.0f} kcal a day{draft}."
 
 
 def describe_change(last: WeighIn) -> str:

@@ -15,6 +15,12 @@ def age(patient, day):
 
 
 @register.filter
+def after_colon(label):
+    """The explanation in a label such as `low: under 1 hour a day`."""
+    return label.partition(": ")[2]
+
+
+@register.filter
 def in_kg(kg):
     return kilograms(kg)
 

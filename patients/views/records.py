@@ -36,6 +36,11 @@ def _posted(request):
     return request.POST if request.method == "POST" else None
 
 
+def _next_recheck(request):
+    """The day the practice would choose."""
+    return timezone.localdate() + timedelta(days=request.practice.recheck_days)
+
+
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_list(request):
     words = request.GET.get("q", "").strip()[:100]
@@ -79,7 +84,7 @@ def weight_chart(request, pk):
 def patient_new(request):
     owner = request.GET.get("owner", "")
     chosen = Owner.objects.filter(pk=owner).first() if owner.isdecimal() else None
-    forms = IntakeForms(_posted(request), owner=chosen)
+    forms = IntakeForms(_posted(request), owner=chosen, next_recheck=_next_recheck(request))
     if request.method == "POST" and forms.is_valid():
         patient = intake.admit(
             owner=forms.owner.owner(),
@@ -128,9 +133,10 @@ def visit_new(request, pk):
     patient = get_object_or_404(Patient, pk=pk)
     last = patient.visits.first()
     found = {name: getattr(last, name) for name in CARRIED_OVER} if last else {}
-    due = timezone.localdate() + timedelta(days=request.practice.recheck_days)
     form = RecheckForm(
-        _posted(request), instance=Visit(patient=patient, **found), initial={"next_recheck": due}
+        _posted(request),
+        instance=Visit(patient=patient, **found),
+        initial={"next_recheck": _next_recheck(request)},
     )
     eaten = None if request.method == "POST" else _rows(queries.last_diet(patient))
     diet = DietItemFormSet(_posted(request), prefix="diet", initial=eaten)
