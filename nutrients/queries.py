@@ -165,18 +165,18 @@ def _chain(profile: Profile) -> list[Profile]:
 
 def _merged(nutrient: Nutrient, limits: list[Limit]) -> dict:
     """One row from a nutrient's limits, nearest profile first."""
-    lowest = next((limit for limit in limits if limit.minimum is not None), None)
+    lower = next((limit for limit in limits if limit.minimum is not None), None)
     nearest_of_kind: dict[str, Limit] = {}
     for limit in limits:
         if limit.maximum is not None:
             nearest_of_kind.setdefault(limit.kind, limit)
-    unit = (lowest or limits[0]).unit
+    unit = (lower or limits[0]).unit
     maxima = [
         (convert(limit.maximum, limit.unit, unit, nutrient.key), limit) for limit in nearest_of_kind.values()
     ]
-    maximum, highest = min(maxima, key=lambda pair: pair[0], default=(math.nan, None))
-    minimum = lowest.minimum if lowest else math.nan
-    used = list(dict.fromkeys(limit for limit in (lowest, highest) if limit))
+    maximum, upper = min(maxima, key=lambda pair: pair[0], default=(math.nan, None))
+    minimum = lower.minimum if lower else math.nan
+    used = list(dict.fromkeys(limit for limit in (lower, upper) if limit))
     return {
         "key": nutrient.key,
         "name": nutrient.name,
@@ -185,13 +185,13 @@ def _merged(nutrient: Nutrient, limits: list[Limit]) -> dict:
         "factor": convert(1, nutrient.unit, unit, nutrient.key),
         "minimum": minimum,
         "maximum": maximum,
-        "maximum_kind": highest.kind if highest else "",
+        "maximum_kind": upper.kind if upper else "",
         "source": "; ".join(dict.fromkeys(limit.source for limit in used)),
-        "certainty": lowest.certainty if lowest else "",
-        "maximum_certainty": (highest.maximum_certainty or highest.certainty) if highest else "",
+        "certainty": lower.certainty if lower else "",
+        "maximum_certainty": (upper.maximum_certainty or upper.certainty) if upper else "",
         "note": "; ".join(dict.fromkeys(limit.note for limit in used if limit.note)),
         "order": nutrient.order,
-        "decimals": _decimals(minimum if lowest else maximum),
+        "decimals": _decimals(minimum if lower else maximum),
         "raised": False,
     }
 
