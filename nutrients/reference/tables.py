@@ -36,28 +36,22 @@ def write(lines: Iterable[Line], key: Key, kept_keys: Iterable[tuple] = ()) -> C
     model = type(lines[0].instance)
     key = tuple(model._meta.get_field(name).attname for name in key)
     fields = [field.attname for field in model._meta.fields if not field.primary_key]
-    existing = {
-        tuple(row[name] for name in key): row for row in model.objects.order_by().values("pk", *fields)
-    }
-    kept = changed_by_hand(model, key, existing) | set(kept_keys)
-    added, changed, kept_count = [], [], 0
-    for where, instance in by_key(lines, key).items():
-        row = existing.get(where)
-        if row:
-            instance.pk = row["pk"]
-        if where in kept:
-            kept_count += 1
-        elif row is None:
-            added.append(instance)
-        elif any(getattr(instance, name) != row[name] for name in fields):
-            changed.append(instance)
+    rows = {tuple(row[name] for name in key): row for row in model.objects.order_by().values("pk", *fields)}
+    instances = by_key(lines, key)
+    for where in rows.keys() & instances.keys():
+        instances[where].pk = rows[where]["pk"]
+    kept = changed_by_hand(model, key, rows) | set(kept_keys)
+    ours = {where: instance for where, instance in instances.items() if where not in kept}
+    added = [instance for where, instance in ours.items() if where not in rows]
+    changed = [each for where, each in ours.items() if where in rows and differs(each, rows[where])]
     model.objects.bulk_create(added, batch_size=BATCH)
-    if changed:
-        names = [field.name for field in model._meta.fields if not field.primary_key]
-        model.objects.bulk_update(changed, names, batch_size=BATCH)
-    unchanged = len(lines) - len(added) - len(changed) - kept_count
-    file = lines[0].place.partition(":")[0]
-    return Count(file, model._meta.verbose_name_plural, len(added), len(changed), unchanged, kept_count)
+    model.objects.bulk_update(changed, fields, batch_size=BATCH)
+    numbers = len(added), len(changed), len(ours) - len(added) - len(changed), len(instances) - len(ours)
+    return Count(lines[0].place.partition(":")[0], str(model._meta.verbose_name_plural), *numbers)
+
+
+def differs(instance: models.Model, row: dict) -> bool:
+    return any(getattr(instance, name) != value for name, value in row.items())
 
 
 def by_key(lines: list[Line], key: Key) -> dict[tuple, models.Model]:
@@ -71,7 +65,7 @@ def by_key(lines: list[Line], key: Key) -> dict[tuple, models.Model]:
     return {where: line.instance for where, line in seen.items()}
 
 
-def changed_by_hand(model: type[models.Model], key: Key, existing: dict[tuple, dict]) -> set[tuple]:
+def changed_by_hand(model: type[models.Model], key: Key, rows: dict[tuple, dict]) -> set[tuple]:
     """Keys of rows that a person has saved or deleted.
 
     They stand in the model's history, which loading does not write; a model without a history is looked
@@ -81,4 +75,4 @@ def changed_by_hand(model: type[models.Model], key: Key, existing: dict[tuple, d
         return set(model.history.order_by().values_list(*key))
     log = LogEntry.objects.filter(content_type=ContentType.objects.get_for_model(model))
     edited = set(log.values_list("object_id", flat=True))
-    return {where for where, row in existing.items() if str(row["pk"]) in edited}
+    return {where for where, row in rows.items() if str(row["pk"]) in edited}
