@@ -1,35 +1,13 @@
-"""Form fields: numbers with a decimal comma or point, weights with their unit, lists in lines."""
-
-import re
+"""Form fields: weights with their unit, lists in lines."""
 
 from django import forms
 from django.core.exceptions import ValidationError
 
+from nutrients.fields import NumberField
 from nutrients.units import kg_from
 from patients.energy import check_weight
 
-FIGURES = re.compile(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)")
-GROUPED = re.compile(r"\d{1,3}(,\d{3})+")  # 1,200: a thousand or one and a bit?
 UNITS = (("kg", "kg"), ("lb", "lb"))
-
-
-class NumberField(forms.FloatField):
-    """A number written with a decimal point or a decimal comma; one that reads two ways is asked about."""
-
-    widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "number", "autocomplete": "off"})
-    default_error_messages = {"invalid": "Enter a number in figures, such as 18.4."}
-
-    def prepare_value(self, value):
-        return int(value) if isinstance(value, float) and value.is_integer() else value
-
-    def to_python(self, value):
-        text = str(value).strip() if value is not None else ""
-        if GROUPED.fullmatch(text):
-            plain, decimal = text.replace(",", ""), text.replace(",", ".", 1)
-            raise ValidationError(f"“{text}” can be read two ways: write {plain} or {decimal}.", "two_ways")
-        if text and not FIGURES.fullmatch(text):
-            raise ValidationError(self.error_messages["invalid"], "invalid")
-        return super().to_python(text.replace(",", "."))
 
 
 class WeightWidget(forms.MultiWidget):

@@ -7,9 +7,10 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 from django.utils.formats import date_format
 
+from nutrients.fields import NumberField
 from nutrients.models import Food
 from patients.energy import HIGHEST_KCAL
-from patients.fields import LinesField, NumberField, WeightField
+from patients.fields import LinesField, WeightField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
 from patients.sentences import in_kg

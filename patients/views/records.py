@@ -9,6 +9,7 @@ from django.forms import model_to_dict
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from patients import intake, queries
 from patients.forms import (
@@ -41,6 +42,7 @@ def _next_recheck(request):
     return timezone.localdate() + timedelta(days=request.practice.recheck_days)
 
 
+@require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_list(request):
     words = request.GET.get("q", "").strip()[:100]
@@ -51,6 +53,7 @@ def patient_list(request):
     return render(request, template, context)
 
 
+@require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_detail(request, pk):
     patient = get_object_or_404(Patient.objects.select_related("owner"), pk=pk)
@@ -68,6 +71,7 @@ def patient_detail(request, pk):
     return render(request, "patients/patient_detail.html", context)
 
 
+@require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def weight_chart(request, pk):
     from patients.charts import weight_chart as draw  # drawing takes a second to load: not at start-up
