@@ -117,11 +117,11 @@ def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: P
     totals, completeness: of `nutrients.composition.total`, for the whole batch. kcal: its metabolizable
     energy. `amount` is per 1000 kcal in the limit's unit, for a ratio the ratio; NaN when nothing is known.
 
-    Minimum: what is known reaches it -> meets; else a food has no value -> cannot_confirm; else below.
-    Maximum: what is known passes it -> above; else a food that can carry the nutrient has no value ->
-    cannot_confirm; else meets. Sums of two amino or fatty acids and ratios are confirmed only when no part is
-    missing in a food that can carry it. A minimum is not confirmed while a food's energy is not wholly known:
-    too few kcal flatter every amount per 1000 kcal.
+    Minimum: what is known reaches it -> meets; else nothing is known, or a food that can carry the nutrient
+    has no value -> cannot_confirm; else below. Maximum: what is known passes it -> above; else a food that
+    can carry the nutrient has no value -> cannot_confirm; else meets. Sums of two amino or fatty acids and
+    ratios are confirmed only when no part is missing in a food that can carry it. A minimum is not confirmed
+    while a food's energy is not wholly known: too few kcal flatter every amount per 1000 kcal.
     Vitamin A: minimum on retinol plus beta-carotene, maximum on retinol alone (FEDIAF, dogs).
     Arginine: the minimum rises with the protein above the profile's (FEDIAF Table VII-13; NRC 2006).
     Raises ValueError unless kcal is above 0.
@@ -168,7 +168,7 @@ def _minimum_answer(key: str, known: _Known, minimum: float) -> str:
         return "cannot_confirm"
     if known.amount >= minimum * (1 - NOISE):
         return "meets"
-    return "cannot_confirm" if known.missing else "below"
+    return "cannot_confirm" if known.matters else "below"
 
 
 def _maximum_answer(key: str, known: _Known, maximum: float) -> str:

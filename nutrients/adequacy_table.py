@@ -5,10 +5,8 @@ from itertools import groupby
 
 import pandas as pd
 
-from nutrients.adequacy import answer_word
+from nutrients.adequacy import OPEN_ANSWERS, answer_word
 from nutrients.adequacy_scale import ScaleMark, scale_mark
-
-OPEN_ANSWERS = ("below", "above", "cannot_confirm")
 
 
 @dataclass(frozen=True)

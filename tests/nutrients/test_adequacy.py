@@ -58,11 +58,11 @@ def test_the_maximum(amounts, answer):
     assert row["minimum_answer"] == ""
 
 
-def test_a_food_that_cannot_carry_it_does_not_hold_up_the_maximum():
+def test_a_food_that_cannot_carry_it_holds_up_neither_answer():
     negligible = frozenset({("iodine", "group 1")})
     row = judged_one([0.2, UNKNOWN], {"minimum": 0.25, "maximum": 2.75}, "iodine", negligible=negligible)
     assert row["maximum_answer"] == "meets"
-    assert row["minimum_answer"] == "cannot_confirm"
+    assert row["minimum_answer"] == "below"
     assert row["missing"] == ("food 1",)
 
 
