@@ -1,2 +1,11 @@
+"""The foods' pages."""
+
+from django.urls import path
+
+from nutrients import views
+
 app_name = "nutrients"
-urlpatterns = []
+urlpatterns = [
+    path("", views.food_list, name="food-list"),
+    path("<int:pk>/", views.food_detail, name="food-detail"),
+]

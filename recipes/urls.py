@@ -1,2 +1,18 @@
+"""The library's pages."""
+
+from django.urls import path
+
+from recipes.views import decisions, library, writing
+
 app_name = "recipes"
-urlpatterns = []
+urlpatterns = [
+    path("", library.recipe_list, name="recipe-list"),
+    path("new/", writing.recipe_new, name="recipe-new"),
+    path("panel/", writing.version_panel, name="version-panel"),
+    path("foods/", writing.food_search, name="food-search"),
+    path("<int:pk>/", library.recipe_detail, name="recipe-detail"),
+    path("<int:pk>/edit/", writing.recipe_edit, name="recipe-edit"),
+    path("<int:pk>/review/", decisions.recipe_review, name="recipe-review"),
+    path("<int:pk>/retire/", decisions.recipe_retire, name="recipe-retire"),
+    path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
+]

@@ -1,0 +1,66 @@
+"""The list of foods and supplements, and the page of one."""
+
+from django.contrib.auth.decorators import permission_required
+from django.core.paginator import Paginator
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from nutrients import food_page, queries
+from nutrients.composition import total
+from nutrients.forms import FoodSearchForm
+from nutrients.models import Food, Method, Nutrient
+
+PER_PAGE = 60
+
+
+@require_safe
+@permission_required("nutrients.view_food", raise_exception=True)
+def food_list(request):
+    form = FoodSearchForm(request.GET)
+    page = Paginator(queries.foods_matching(**form.wanted()), PER_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "place": "foods",
+        "form": form,
+        "page": page,
+        "foods": food_page.listed(page.object_list, queries.food_table()),
+    }
+    template = "nutrients/_food_rows.html" if request.htmx else "nutrients/food_list.html"
+    return render(request, template, context)
+
+
+@require_safe
+@permission_required("nutrients.view_food", raise_exception=True)
+def food_detail(request, pk):
+    foods = Food.objects.select_related("supplement")
+    food = get_object_or_404(foods.prefetch_related("measures", "supplement__label_amounts__nutrient"), pk=pk)
+    values = {value.nutrient.key: value for value in food.values.select_related("nutrient")}
+    table = queries.food_table().loc[[food.name]]
+    made_of = total(table, [food.group], [100], frozenset())
+    published = values.get("energy")
+    kcal = food_page.kcal_per_100g(table.iloc[0])
+    context = {
+        "place": "foods",
+        "food": food,
+        "sentence": food_page.sentence(food, published and published.per_100g, kcal),
+        "groups": food_page.value_groups(Nutrient.objects.all(), values, made_of, _nothing_said(food)),
+        "block": queries.toxic_caution(food.name),
+        "cautions": queries.cautions_for_food(food),
+        **_cooking(food),
+    }
+    return render(request, "nutrients/food_detail.html", context)
+
+
+def _nothing_said(food: Food) -> str:
+    if hasattr(food, "supplement"):
+        return "not declared: no value"
+    return "no value in the release used"
+
+
+def _cooking(food: Food) -> dict:
+    """The published retention factors of the food's group: column heads and rows."""
+    retention = queries.retention_table()
+    if food.retention_group not in retention.index.get_level_values(0):
+        return {"methods": [], "retention": []}
+    factors = retention.loc[food.retention_group]
+    methods = [Method(name).label for name in factors.index]
+    return {"methods": methods, "retention": food_page.retention_rows(factors, Nutrient.objects.all())}

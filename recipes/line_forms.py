@@ -1,0 +1,214 @@
+"""The lines of a recipe's form: its ingredients and its kitchen steps."""
+
+from collections.abc import Iterable
+
+from django import forms
+from django.db.models.functions import Lower
+
+from nutrients import queries as nutrients
+from nutrients.fields import NumberField
+from nutrients.models import Caution, Food
+from nutrients.units import convert
+from recipes.lines import MOST_LINES
+from recipes.models import Ingredient, KitchenStep, When
+from recipes.obstacles import forbidden, too_hot
+
+LIGHTEST_G, HEAVIEST_G = 0.001, 100_000
+# More lines than may be saved are still shown as they were typed, up to this many.
+MOST_SHOWN = 100
+DOSES = "doses"
+UNITS = (("g", "g"), ("oz", "oz"), (DOSES, "doses"))
+STEP_G = Ingredient._meta.get_field("step_g").default
+
+
+class IngredientLineForm(forms.Form):
+    food = forms.CharField(
+        max_length=200,
+        widget=forms.TextInput(attrs={"list": "food-names", "autocomplete": "off"}),
+        error_messages={"required": "Which food? Type its name."},
+    )
+    amount = NumberField(
+        error_messages={
+            "required": "How much? Type an amount.",
+            "invalid": "Type the amount in figures, such as 120 or 7.5.",
+        }
+    )
+    unit = forms.ChoiceField(choices=UNITS, initial="g")
+    when = forms.ChoiceField(choices=When.choices, initial=When.IN_THE_POT, label="When to add")
+    step_g = NumberField(
+        label="Rounding step (g)",
+        required=False,
+        min_value=0.1,
+        max_value=1000,
+        help_text="For foods, when the batch is scaled: 5 g when empty. Supplements use their dose step.",
+    )
+    note = forms.CharField(required=False, max_length=200)
+
+    def clean_amount(self) -> float:
+        amount = self.cleaned_data["amount"]
+        if amount <= 0:
+            raise forms.ValidationError("An ingredient weighs more than 0: correct it or take the line out.")
+        return amount
+
+    def match(self, food: Food | None, caution: Caution | None) -> None:
+        """Tie the typed line to a food, or say what is wrong with it."""
+        if caution is not None:
+            self.add_error("food", forbidden(caution))
+        elif food is None:
+            typed = self.cleaned_data["food"]
+            self.add_error("food", f"No food is called “{typed}”: choose one from the list.")
+        else:
+            self.cleaned_data["food"] = food
+            self._weigh(food)
+            self._check_heat(food)
+
+    def _weigh(self, food: Food) -> None:
+        if not {"amount", "unit"} <= self.cleaned_data.keys():
+            return
+        amount, unit = self.cleaned_data["amount"], self.cleaned_data["unit"]
+        supplement = getattr(food, "supplement", None)
+        if unit == DOSES and supplement is None:
+            self.add_error("unit", "Only supplements have doses: weigh this in g or oz.")
+            return
+        grams = amount * supplement.grams_per_dose_unit if unit == DOSES else convert(amount, unit, "g")
+        grams = round(grams, 6)
+        if not LIGHTEST_G <= grams <= HEAVIEST_G:
+            self.add_error("amount", f"{grams:,.6g} g cannot be right: enter {LIGHTEST_G} g to 100 kg.")
+            return
+        self.cleaned_data["grams"] = grams
+
+    def _check_heat(self, food: Food) -> None:
+        if said := too_hot(food, self.cleaned_data.get("when", "")):
+            self.add_error("when", said)
+
+    def ingredient(self) -> Ingredient:
+        typed = self.cleaned_data
+        return Ingredient(
+            food=typed["food"],
+            grams=typed["grams"],
+            when=typed["when"],
+            step_g=typed["step_g"] or STEP_G,
+            note=typed["note"],
+        )
+
+
+class Lines(forms.BaseFormSet):
+    """Lines of which any may be left blank: blank ones are passed over."""
+
+    default_error_messages = forms.BaseFormSet.default_error_messages | {
+        "too_many_forms": f"A recipe holds at most {MOST_LINES} lines of a kind: take some out."
+    }
+
+    def initial_form_count(self) -> int:
+        return 0
+
+    def total_form_count(self) -> int:
+        if self.is_bound:
+            return super().total_form_count()
+        return min(len(self.initial or []), MOST_SHOWN)
+
+    def right(self) -> list[forms.Form]:
+        """The lines in which something was typed and nothing is wrong."""
+        if not self.is_bound or self.non_form_errors():
+            return []
+        return [form for form in self.forms if form.has_changed() and not form.errors]
+
+    def problems(self) -> list[str]:
+        """What is wrong, each with the number of its line."""
+        by_line = [
+            f"Line {number}: {error}"
+            for number, form in enumerate(self.forms, start=1)
+            for errors in form.errors.values()
+            for error in errors
+        ]
+        return [*by_line, *self.non_form_errors()]
+
+
+class BaseIngredientLines(Lines):
+    def clean(self) -> None:
+        typed = [form for form in self.forms if form.has_changed()]
+        if not typed:
+            raise forms.ValidationError("A recipe needs at least one ingredient.")
+        named = [form for form in typed if form.cleaned_data.get("food")]
+        foods = foods_called(form.cleaned_data["food"] for form in named)
+        names = {form.cleaned_data["food"] for form in named} | {food.name for food in foods.values()}
+        cautions = nutrients.toxic_cautions(names)
+        for form in named:
+            name = form.cleaned_data["food"]
+            food = foods.get(name.casefold())
+            form.match(food, cautions.get(name) or (food and cautions.get(food.name)))
+        self._refuse_twice(named)
+
+    def _refuse_twice(self, named: list[IngredientLineForm]) -> None:
+        seen = set()
+        for form in named:
+            line = form.cleaned_data.get("food"), form.cleaned_data.get("when")
+            if None not in line and line in seen:
+                message = "This food is added at this moment already: put both amounts on one line."
+                form.add_error("food", message)
+            seen.add(line)
+
+    def ingredients(self) -> list[Ingredient]:
+        """The lines that are right, as unsaved ingredients in their order."""
+        return [form.ingredient() for form in self.right()]
+
+
+def foods_called(names: Iterable[str]) -> dict[str, Food]:
+    """Foods by their names in small letters, in one query."""
+    wanted = {name.casefold() for name in names}
+    foods = Food.objects.alias(small=Lower("name")).filter(small__in=wanted)
+    foods = foods.select_related("supplement").prefetch_related("measures")
+    return {food.name.casefold(): food for food in foods}
+
+
+class KitchenStepForm(forms.Form):
+    text = forms.CharField(
+        max_length=2000,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        label="What to do",
+        error_messages={"required": "Say what to do in this step."},
+    )
+    minutes = forms.IntegerField(required=False, min_value=0, max_value=6000, widget=NumberField.widget)
+    temperature_c = NumberField(label="Inside, °C", required=False, min_value=0, max_value=250)
+
+    def kitchen_step(self) -> KitchenStep:
+        return KitchenStep(**self.cleaned_data)
+
+
+class BaseStepLines(Lines):
+    def kitchen_steps(self) -> list[KitchenStep]:
+        return [form.kitchen_step() for form in self.right()]
+
+
+def _lines(form, base):
+    return forms.formset_factory(
+        form, formset=base, extra=0, max_num=MOST_LINES, validate_max=True, absolute_max=MOST_SHOWN
+    )
+
+
+IngredientLines = _lines(IngredientLineForm, BaseIngredientLines)
+StepLines = _lines(KitchenStepForm, BaseStepLines)
+
+
+def typed_ingredient(ingredient: Ingredient) -> dict[str, str]:
+    """A saved ingredient as it would be typed: a supplement in its doses when they come out even."""
+    amount, unit = ingredient.grams, "g"
+    supplement = getattr(ingredient.food, "supplement", None)
+    if supplement is not None and supplement.dose_unit != "g":
+        doses = round(amount / supplement.grams_per_dose_unit, 4)
+        if abs(doses * supplement.grams_per_dose_unit - amount) < 1e-6:
+            amount, unit = doses, DOSES
+    return {
+        "food": ingredient.food.name,
+        "amount": f"{amount:.10g}",
+        "unit": unit,
+        "when": ingredient.when,
+        "step_g": "" if ingredient.step_g == STEP_G else f"{ingredient.step_g:g}",
+        "note": ingredient.note,
+    }
+
+
+def typed_step(step: KitchenStep) -> dict[str, str]:
+    temperature = "" if step.temperature_c is None else f"{step.temperature_c:g}"
+    minutes = "" if step.minutes is None else str(step.minutes)
+    return {"text": step.text, "minutes": minutes, "temperature_c": temperature}

@@ -1,0 +1,1 @@
+"""The pages of the library: reading it, writing a recipe, deciding on one."""

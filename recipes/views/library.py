@@ -1,0 +1,53 @@
+"""The library and the page of a recipe."""
+
+from django.contrib.auth.decorators import permission_required
+from django.core.paginator import Paginator
+from django.http import Http404
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from recipes import listing, queries, version_page
+from recipes.forms import RecipeSearchForm
+from recipes.models import Recipe, RecipeVersion
+
+PER_PAGE = 20
+# Parts of a recipe's page that are asked for alone, by the id of the element they replace.
+PARTS = {"adequacy": "recipes/_adequacy.html", "brings": "recipes/_brings.html"}
+
+
+@require_safe
+@permission_required("recipes.view_recipe", raise_exception=True)
+def recipe_list(request):
+    form = RecipeSearchForm(request.GET)
+    recipes = queries.recipes_matching(**form.wanted())
+    page = Paginator(recipes, PER_PAGE).get_page(request.GET.get("page"))
+    context = {"place": "recipes", "form": form, "page": page, "rows": listing.rows(page.object_list)}
+    template = "recipes/_recipe_rows.html" if request.htmx else "recipes/recipe_list.html"
+    return render(request, template, context)
+
+
+@require_safe
+@permission_required("recipes.view_recipe", raise_exception=True)
+def recipe_detail(request, pk):
+    recipe = get_object_or_404(Recipe.objects.select_related("profile__standard"), pk=pk)
+    version = _version(recipe, request.GET.get("version", ""))
+    page = version_page.of(
+        version,
+        profile_key=request.GET.get("profile", ""),
+        nutrient_key=request.GET.get("nutrient", ""),
+        only_open="open" in request.GET,
+    )
+    template = PARTS.get(request.htmx.target, "recipes/recipe_detail.html")
+    return render(request, template, {"place": "recipes", "recipe": recipe, "page": page})
+
+
+def _version(recipe: Recipe, number: str) -> RecipeVersion:
+    """The version of this number, the latest one for none."""
+    versions = recipe.versions.select_related("author", "approved_by").order_by("-number")
+    if number:
+        versions = versions.filter(number=int(number) if number.isdecimal() else 0)
+    version = versions.first()
+    if version is None:
+        raise Http404("There is no such version.")
+    version.recipe = recipe
+    return version

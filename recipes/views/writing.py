@@ -1,0 +1,102 @@
+"""Writing a recipe: one form, the panel that follows it, and the search for foods."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import permission_required
+from django.core.exceptions import ValidationError
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_htmx.http import trigger_client_event
+
+from nutrients import queries as nutrients
+from recipes import forms, obstacles, panel, services
+from recipes.models import Recipe, RecipeVersion
+
+FOUND_AT_ONCE = 12
+SAVE, WORK_OUT = "save", "work-out"
+PARTS = {forms.LINES: "recipes/_lines.html", forms.STEPS: "recipes/_steps.html"}
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@permission_required("recipes.add_recipe", raise_exception=True)
+def recipe_new(request):
+    return _write(request, Recipe(), None)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@permission_required("recipes.change_recipe", raise_exception=True)
+def recipe_edit(request, pk):
+    recipe = get_object_or_404(Recipe.objects.select_related("profile__standard"), pk=pk)
+    return _write(request, recipe, recipe.latest())
+
+
+def _write(request, recipe: Recipe, version: RecipeVersion | None):
+    if request.method != "POST":
+        shown = version and panel.of_version(version)
+        return _form_page(request, recipe, version, forms.stored(recipe, version), shown)
+    data, act = request.POST.dict(), request.POST.get("act", SAVE)
+    if act == SAVE:
+        return _save(request, recipe, version, data)
+    typed = forms.as_typed(data, recipe, act)
+    if request.htmx:
+        return _part(request, typed, act)
+    worked_out = panel.of_forms(forms.sent(data, recipe))
+    return _form_page(request, recipe, version, typed, worked_out)
+
+
+def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str, str]):
+    sent = forms.sent(data, recipe)
+    if sent.is_valid():
+        try:
+            saved = services.save_version(
+                recipe=recipe,
+                particulars=sent.version.cleaned_data,
+                ingredients=sent.lines.ingredients(),
+                kitchen_steps=sent.steps.kitchen_steps(),
+                author=request.user,
+                seen=data.get("seen"),
+            )
+        except ValidationError as problem:
+            sent.recipe.add_error(None, problem.messages)
+        else:
+            messages.success(request, f"Saved as version {saved.number}, a draft.")
+            return redirect(recipe)
+    return _form_page(request, recipe, version, sent, panel.of_forms(sent))
+
+
+def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: panel.Panel | None):
+    context = {
+        "place": "recipes",
+        "recipe": recipe,
+        "version": version,
+        "next_number": version and version.number + 1,
+        "forms": shown,
+        "panel": worked_out,
+        "seen": request.POST.get("seen", services.fingerprint(version)),
+        "food_names": nutrients.foods_matching().values_list("name", flat=True),
+    }
+    return render(request, "recipes/recipe_form.html", context)
+
+
+def _part(request, typed: forms.RecipeForms, act: str):
+    """The lines alone, after one was added, moved or removed."""
+    template = PARTS.get(act.partition("-")[0], PARTS[forms.LINES])
+    return trigger_client_event(render(request, template, {"forms": typed}), "recipe-changed", after="settle")
+
+
+@require_POST
+@permission_required("recipes.change_recipe", raise_exception=True)
+def version_panel(request):
+    """What follows from the form as it is typed; lines with something wrong are named and left out."""
+    sent = forms.sent(request.POST.dict(), Recipe())
+    return render(request, "recipes/_panel.html", {"panel": panel.of_forms(sent)})
+
+
+@require_safe
+@permission_required("recipes.change_recipe", raise_exception=True)
+def food_search(request):
+    """Foods to put into a line, as buttons; what must never go in says so."""
+    words = request.GET.get("find", "").replace("\x00", "").strip()[:100]
+    caution = nutrients.toxic_caution(words)
+    found = [] if caution else nutrients.foods_matching(words=words)[:FOUND_AT_ONCE] if words else []
+    context = {"words": words, "foods": found, "refusal": caution and obstacles.forbidden(caution)}
+    return render(request, "recipes/_food_search.html", context)
