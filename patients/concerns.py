@@ -40,7 +40,7 @@ def concerns(
 def _loss(percent_per_week: float, growing: bool) -> list[str]:
     if growing:
         return ["a growing dog has lost weight"]
-    if percent_per_week > FASTEST_LOSS_PERCENT_PER_WEEK:
+    if round(percent_per_week, 6) > FASTEST_LOSS_PERCENT_PER_WEEK:
         limit = f"{FASTEST_LOSS_PERCENT_PER_WEEK:g} %"
         return [f"the weight fell by {percent_per_week:.1f} % a week, more than {limit}"]
     return []

@@ -205,15 +205,13 @@ class VisitForm(forms.ModelForm):
         visit, found = self.instance, self.cleaned_data
         if not visit.patient_id or "date" not in found:
             return
-        kind = Visit.Kind(found.get("kind", visit.kind))
-        same = visit.patient.visits.filter(date=found["date"], kind=kind).exclude(pk=visit.pk)
-        if same.exists():
-            day = date_format(found["date"], "j F Y")
-            self.add_error("date", f"There is already a visit of this kind ({kind.label}) on {day}: edit it.")
-        dog = visit.patient
-        wrong = outgrown(dog.born, dog.expected_adult_kg, found["date"], found.get("weight_kg", 0))
-        if wrong:
+        dog, on = visit.patient, found["date"]
+        if wrong := outgrown(dog.born, dog.expected_adult_kg, on, found.get("weight_kg", 0)):
             self.add_error("weight_kg", wrong)
+        kind = Visit.Kind(found.get("kind", visit.kind))
+        if dog.visits.filter(date=on, kind=kind).exclude(pk=visit.pk).exists():
+            day = date_format(on, "j F Y")
+            self.add_error("date", f"There is already a visit of this kind ({kind.label}) on {day}: edit it.")
 
 
 class RecheckForm(VisitForm):

@@ -21,6 +21,7 @@ from patients.energy import (
 from patients.models import DietItem, Patient, Plan, Sheet, Visit
 from patients.plan_queries import dog_of, energy_choices
 from patients.queries import Weighed, last_diet, present_plan, weights_of
+from patients.weigh_ins import WeighIn
 
 
 @dataclass(frozen=True)
@@ -95,6 +96,12 @@ class PatientPage:
     sheets: QuerySet[Sheet]
     avoided: list[AvoidedFoods]
     cautions: tuple[AppliedCaution, ...]
+
+    @property
+    def doubtful(self) -> WeighIn | None:
+        """The last weigh-in of a grown dog when it cannot well be right."""
+        last = self.weights[0].entry if self.weights else None
+        return last if last and last.is_unlikely and not self.dog.stage.growing else None
 
 
 def patient_page(patient: Patient, on: date) -> PatientPage:

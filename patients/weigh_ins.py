@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+UNLIKELY_PERCENT = 25  # common practice, no source: more between two visits is a slip of number or unit
+
 
 @dataclass(frozen=True)
 class WeighIn:
@@ -18,6 +20,11 @@ class WeighIn:
     change_kg: float | None = None
     percent: float | None = None
     percent_per_week: float | None = None
+
+    @property
+    def is_unlikely(self) -> bool:
+        """The weight of a grown dog does not change as much between two visits."""
+        return self.percent is not None and abs(self.percent) > UNLIKELY_PERCENT
 
 
 def weigh_ins(weights: Iterable[tuple[date, float]]) -> list[WeighIn]:

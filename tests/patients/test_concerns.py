@@ -44,6 +44,7 @@ def test_each_concern(findings, words):
         {"muscle": "moderate"},
         {"faecal_score": 5},
         {"percent_per_week": -2.0},
+        {"percent_per_week": -2.0000000000000018},  # as floats tell a loss of 0.4 kg of 20 kg in a week
         {"percent_per_week": 5.0, "growing": True},
     ],
 )

@@ -23,3 +23,11 @@ def test_two_weigh_ins_of_a_day_have_no_weekly_rate():
     _, second = weigh_ins([(date(2026, 11, 1), 20.0), (date(2026, 11, 1), 19.0)])
     assert second.percent == pytest.approx(-5.0)
     assert second.percent_per_week is None
+
+
+@pytest.mark.parametrize(("now", "unlikely"), [(40.5, True), (22.9, False), (13.7, True), (13.9, False)])
+def test_a_slip_of_unit_is_noticed(now, unlikely):
+    # 18.4 kg is 40.6 lb; a quarter of 18.4 kg is 4.6 kg
+    first, second = weigh_ins([(date(2026, 11, 1), 18.4), (date(2026, 11, 15), now)])
+    assert second.is_unlikely is unlikely
+    assert not first.is_unlikely
