@@ -97,7 +97,7 @@ def _energy_problem(plan, dog: Dog) -> str:
             f"enter at least {lowest:,.0f} kcal."
         )
     if plan.kcal_per_day > highest:
-        return f"{plan.kcal_per_day:,.0f} kcal is more than a dog of this weight can eat: at most {highest:,.0f}."
+        return f"{plan.kcal_per_day:,.0f} kcal is more than such a dog can eat: at most {highest:,.0f}."
     return ""
 
 

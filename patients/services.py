@@ -31,6 +31,16 @@ def work_out(plan: Plan) -> Workings:
     return work(plan, dog, grounds, plan_queries.cautions_for(dog, plan.goal, grounds))
 
 
+def draft_of(plan: Plan) -> Plan:
+    """The plan itself while it is a draft; else an unsaved copy that will take over from it."""
+    if plan.state == Plan.State.DRAFT:
+        return plan
+    earlier = Plan.objects.get(pk=plan.pk)
+    plan.pk, plan._state.adding = None, True
+    plan.state, plan.supersedes = Plan.State.DRAFT, earlier
+    return plan
+
+
 def gate_of(plan: Plan, workings: Workings) -> Gate:
     """On what conditions a sheet may be issued from this plan."""
     version = plan.recipe_version

@@ -99,7 +99,7 @@ def assemble(
         "dog": _dog(workings, sentence, owner, weighed_on),
         "feeding": _feeding(workings, batch),
         "recipe": _recipe(recipe, workings, batch),
-        "supplements": _supplements(batch.doses),
+        "supplements": by_moment(batch.doses),
         "needs_fine_scale": any(dose.dose_unit == "g" for dose in batch.doses),
         "changeover": _changeover(batch),
         "keeping": _keeping(batch),
@@ -195,7 +195,7 @@ def _food(line: ScaledLine) -> dict:
     }
 
 
-def _supplements(doses: Sequence[Dose]) -> list[dict]:
+def by_moment(doses: Sequence[Dose]) -> list[dict]:
     """The doses under the moment they go in and the reason for it, in kitchen order."""
     moments = dict.fromkeys((dose.when, dose.why) for dose in doses)
     return [

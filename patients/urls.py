@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from patients.views import records
+from patients.views import plans, records, sheets
 
 app_name = "patients"
 urlpatterns = [
@@ -14,4 +14,11 @@ urlpatterns = [
     path("<int:pk>/visits/new/", records.visit_new, name="visit-new"),
     path("visits/<int:pk>/edit/", records.visit_edit, name="visit-edit"),
     path("owners/<int:pk>/edit/", records.owner_edit, name="owner-edit"),
+    path("<int:pk>/plans/new/", plans.plan_new, name="plan-new"),
+    path("<int:pk>/plans/preview/", plans.plan_preview, name="plan-preview"),
+    path("plans/<int:pk>/", plans.plan_detail, name="plan-detail"),
+    path("plans/<int:pk>/edit/", plans.plan_edit, name="plan-edit"),
+    path("plans/<int:pk>/issue/", sheets.sheet_issue, name="sheet-issue"),
+    path("sheets/<int:pk>/", sheets.sheet_detail, name="sheet-detail"),
+    path("sheets/<int:pk>/pdf/", sheets.sheet_pdf, name="sheet-pdf"),
 ]

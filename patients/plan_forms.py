@@ -1,0 +1,248 @@
+"""The form of a feeding plan, and the one that issues its sheet. What was typed is kept."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from nutrients.queries import feeding_profiles
+from patients import plan_queries
+from patients.energy import (
+    HIGHEST_PERCENT_PER_BCS_POINT,
+    PERCENT_PER_BCS_POINT,
+    EnergyChoice,
+    ideal_weight,
+)
+from patients.fields import NumberField, WeightField
+from patients.issuing import Gate
+from patients.models import EnergyFactor, Patient, Plan
+from patients.plan_checks import MOST_DAYS, MOST_MEALS
+from patients.sentences import in_kg
+from patients.services import work_out
+from patients.sheet import SignOff
+from patients.workings import Workings
+from recipes.models import RecipeVersion
+
+BY_HAND = "by-hand"
+SET_BY_HAND = "set by hand"
+GROWTH_PROFILE = "aafco-growth"  # for pregnant and nursing dogs
+BOTH = "A method is chosen: leave this empty, or choose “by hand”."
+
+
+@dataclass(frozen=True)
+class TargetOffer:
+    kg: str
+    label: str
+
+
+class WholeNumber(forms.IntegerField):
+    def __init__(self, *, most: int, what: str, **options):
+        wrong = dict.fromkeys(("invalid", "min_value", "max_value", "required"), f"Enter 1 to {most} {what}.")
+        box = forms.TextInput(attrs={"inputmode": "numeric", "class": "number", "autocomplete": "off"})
+        super().__init__(min_value=1, max_value=most, widget=box, error_messages=wrong, **options)
+
+
+class PlanForm(forms.ModelForm):
+    target_kg = WeightField(label="Target weight")
+    energy = forms.CharField(label="Method", required=False)
+    kcal_per_day = NumberField(label="kcal a day, by hand", required=False)
+    extras_kcal = NumberField(
+        label="Extras (kcal a day)",
+        required=False,
+        min_value=0,
+        help_text="Treats, toppers, chews and pill wrappers together: at most 10 % of the day.",
+    )
+    recipe_share = NumberField(label="Share of the day from this recipe (%)", initial=100)
+    meals_per_day = WholeNumber(most=MOST_MEALS, what="meals a day", label="Meals a day", initial=2)
+    batch_days = WholeNumber(most=MOST_DAYS, what="days", label="Days per batch", initial=4)
+
+    class Meta:
+        model = Plan
+        fields = (
+            "recipe_version", "goal", "target_kg", "kcal_per_day", "extras_kcal", "recipe_share",
+            "meals_per_day", "batch_days", "serve", "frozen", "profile",
+        )  # fmt: skip
+        labels = {
+            "recipe_version": "Recipe",
+            "serve": "Served",
+            "frozen": "Part of the batch is frozen",
+            "profile": "Judged against",
+        }
+
+    def __init__(self, data=None, *, instance: Plan, **options):
+        super().__init__(data, instance=instance, **options)
+        self.patient: Patient = instance.patient
+        self.dog = plan_queries.dog_of(self.patient, timezone.localdate())
+        self._set_recipes()
+        self.fields["profile"].queryset = feeding_profiles()
+        for name, field in self.fields.items():  # a message may arrive later, with a preview
+            help_id = f"id_{name}_helptext " if field.help_text else ""
+            field.widget.attrs["aria-describedby"] = f"{help_id}id_{name}_error"
+        if instance.recipe_version_id:
+            self._show(instance)
+        else:
+            self._suggest()
+
+    def _set_recipes(self) -> None:
+        """Approved recipes, those that fit first; those that do not fit say why. The plan's own stays."""
+        choices = plan_queries.recipe_choices(self.dog)
+        own = RecipeVersion.objects.filter(pk=self.instance.recipe_version_id)
+        field = self.fields["recipe_version"]
+        field.queryset = own | RecipeVersion.objects.filter(pk__in=[choice.version.pk for choice in choices])
+        fit = [(choice.version.pk, str(choice.version)) for choice in choices if not choice.unfit]
+        unfit = [(c.version.pk, f"{c.version.recipe}: {c.unfit}") for c in choices if c.unfit]
+        listed = {choice.version.pk for choice in choices}
+        other = [(version.pk, f"{version}, no longer the approved one") for version in own]
+        groups = (
+            ("Fit this dog", fit),
+            ("Do not fit this dog", unfit),
+            ("Chosen before", [choice for choice in other if choice[0] not in listed]),
+        )
+        field.choices = [("", "Choose a recipe"), *(group for group in groups if group[1])]
+
+    def _show(self, plan: Plan) -> None:
+        self.initial["recipe_share"] = plan.recipe_share * 100
+        chosen = next((c for c in self._methods(plan.target_kg) if _is_of(plan, c)), None)
+        self.initial["energy"] = chosen.key if chosen else BY_HAND
+        if chosen:
+            self.initial["kcal_per_day"] = None
+
+    def _suggest(self) -> None:
+        """What a new plan starts from: no energy is chosen for anybody."""
+        needs_growth = self.dog.needs_growth_profile and not self.dog.stage.growing
+        key = GROWTH_PROFILE if needs_growth else self.dog.stage.profile_key
+        start = {
+            "target_kg": self.dog.weight_kg,
+            "goal": Plan.Goal.GROW if self.dog.stage.growing else Plan.Goal.HOLD,
+            "profile": feeding_profiles().filter(key=key).first(),
+            "kcal_per_day": None,
+            "recipe_share": 100,
+        }
+        self.initial |= start
+
+    def target_offers(self) -> list[TargetOffer]:
+        """The weight now and, for a grown dog, the ideal weight by 10 and by 15 % per point."""
+        kg, bcs = self.dog.weight_kg, self.dog.bcs
+        if kg is None:
+            return []
+        offers = [TargetOffer(f"{kg:g}", f"{in_kg(kg)}, the weight now")]
+        if self.dog.stage.growing or bcs == 5:
+            return offers
+        for percent in (PERCENT_PER_BCS_POINT, HIGHEST_PERCENT_PER_BCS_POINT):
+            ideal = ideal_weight(kg, bcs, percent)
+            label = f"{in_kg(ideal)}, ideal at {percent:g} % per BCS point"
+            offers.append(TargetOffer(f"{ideal:.1f}", label))
+        return offers
+
+    @cached_property
+    def methods(self) -> list[EnergyChoice]:
+        """The methods side by side, at the target weight that stands in the form."""
+        target = self.cleaned_data.get("target_kg") if self.is_bound else self.initial.get("target_kg")
+        return self._methods(target) if target else []
+
+    def _methods(self, target_kg: float) -> list[EnergyChoice]:
+        try:
+            return plan_queries.energy_choices(self.patient, self.dog, target_kg)
+        except ValueError as problem:
+            self.methods_problem = str(problem)
+            return []
+
+    methods_problem = ""
+
+    def clean_extras_kcal(self) -> float:
+        return self.cleaned_data["extras_kcal"] or 0
+
+    def clean_recipe_share(self) -> float:
+        percent = self.cleaned_data["recipe_share"]
+        if not 0 < percent <= 100:
+            raise ValidationError("Enter more than 0 and at most 100 %.")
+        return percent / 100
+
+    def clean(self):
+        super().clean()
+        key, typed = self.cleaned_data.get("energy"), self.cleaned_data.get("kcal_per_day")
+        by_key = {choice.key: choice for choice in self.methods if choice.kcal}
+        if key in by_key:
+            self._take(by_key[key], typed)
+        elif key and key != BY_HAND:
+            self.add_error("energy", "This method does not fit the dog: choose another, or “by hand”.")
+        elif typed is not None:
+            self.instance.method, self.instance.factor = SET_BY_HAND, None
+        elif "kcal_per_day" not in self.errors:
+            self.add_error("kcal_per_day", "Choose a method, or enter the kcal a day by hand.")
+
+    def _take(self, choice: EnergyChoice, typed: float | None) -> None:
+        kcal = round(choice.kcal)
+        if typed is not None and round(typed) != kcal:
+            self.add_error("kcal_per_day", BOTH)
+            return
+        factor = EnergyFactor.objects.filter(key=choice.key, unit=EnergyFactor.Unit.RER).first()
+        self.cleaned_data["kcal_per_day"] = kcal
+        self.instance.method, self.instance.factor = choice.label, factor.usual if factor else None
+
+    def _post_clean(self):
+        """With every field in order the plan is worked out; what is wrong with it stands at its field."""
+        super()._post_clean()
+        if not self.errors:
+            self.worked = work_out(self.instance)
+            for field, message in self.worked.problems:
+                self.add_error(field, message)
+
+    worked: Workings | None = None
+
+    @property
+    def workings(self) -> Workings | None:
+        """What follows from the form, or from the plan it opened; None while something is missing."""
+        if not self.is_bound and self.instance.recipe_version_id:
+            return work_out(self.instance)
+        return self.worked
+
+
+def _is_of(plan: Plan, choice: EnergyChoice) -> bool:
+    return choice.label == plan.method and choice.kcal is not None and round(choice.kcal) == plan.kcal_per_day
+
+
+class IssueForm(forms.Form):
+    """Asks only for what the gate needs."""
+
+    acknowledged = forms.BooleanField(
+        label="I have read this and accept it",
+        error_messages={"required": "Read the points above, and tick that you accept them."},
+    )
+    veterinarian = forms.CharField(
+        max_length=120, error_messages={"required": "Enter the veterinarian who agreed."}
+    )
+    clinic = forms.CharField(max_length=120, error_messages={"required": "Enter the veterinarian's clinic."})
+    signed_off_on = forms.DateField(
+        label="Agreed on",
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"required": "Enter the day of the agreement."},
+    )
+
+    def __init__(self, data=None, *, gate: Gate, patient: Patient):
+        super().__init__(data, initial={"veterinarian": patient.veterinarian, "clinic": patient.clinic})
+        self.gate = gate
+        if not gate.needs_tick:
+            del self.fields["acknowledged"]
+        if not gate.sign_off_for:
+            for name in ("veterinarian", "clinic", "signed_off_on"):
+                del self.fields[name]
+
+    def clean_signed_off_on(self):
+        day = self.cleaned_data["signed_off_on"]
+        if day > timezone.localdate():
+            raise ValidationError("This day lies in the future.")
+        return day
+
+    @property
+    def is_acknowledged(self) -> bool:
+        return self.cleaned_data.get("acknowledged", False)
+
+    @property
+    def sign_off(self) -> SignOff | None:
+        found = self.cleaned_data
+        if not self.gate.sign_off_for:
+            return None
+        return SignOff(found["veterinarian"], found["clinic"], found["signed_off_on"], self.gate.sign_off_for)

@@ -1,0 +1,54 @@
+"""What a plan's pages show of its workings. Pure: templates only write it down."""
+
+from dataclasses import dataclass
+
+from nutrients.adequacy import counts
+from nutrients.adequacy_table import AdequacyRow, grouped_rows
+from patients.sheet import by_moment
+from patients.workings import Batch, Workings
+
+
+@dataclass(frozen=True)
+class Consequence:
+    """What follows from a plan. groups: the adequacy table against the profile; groups_for_dog: with minima
+    raised for this dog, None for a growth profile; open_rows: what is below, above or not confirmed.
+    """
+
+    workings: Workings
+    summary: str
+    moments: list[dict]
+    groups: list[tuple[str, list[AdequacyRow]]]
+    groups_for_dog: list[tuple[str, list[AdequacyRow]]] | None
+    open_rows: list[AdequacyRow]
+    counts: dict[str, int]
+
+    @property
+    def batch(self) -> Batch | None:
+        return self.workings.batch
+
+
+def consequence(workings: Workings) -> Consequence:
+    """The workings in the order in which a page tells them."""
+    batch = workings.batch
+    if batch is None:
+        return Consequence(workings, "Not worked out yet.", [], [], None, [], {})
+    found = counts(batch.strictest)
+    rows = [row for _, rows in grouped_rows(batch.strictest) for row in rows if row.open]
+    return Consequence(
+        workings=workings,
+        summary=_summary(workings, batch, found),
+        moments=by_moment(batch.doses),
+        groups=grouped_rows(batch.analysis.judgement),
+        groups_for_dog=None if batch.for_dog is None else grouped_rows(batch.for_dog),
+        open_rows=rows,
+        counts=found,
+    )
+
+
+def _summary(workings: Workings, batch: Batch, found: dict[str, int]) -> str:
+    """Such as `640 kcal a day, 2 meals of 327 g; 33 nutrients met, 2 below, 8 cannot be confirmed.`"""
+    plan = workings.plan
+    words = {"meets": "met", "below": "below", "above": "above", "cannot_confirm": "cannot be confirmed"}
+    answers = ", ".join(f"{found[key]} {word}" for key, word in words.items() if found[key])
+    meals = f"{plan.meals_per_day} meal{'' if plan.meals_per_day == 1 else 's'} of {batch.meal_g:,.0f} g"
+    return f"{plan.kcal_per_day:,.0f} kcal a day, {meals}; nutrients: {answers}."

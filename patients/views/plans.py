@@ -1,0 +1,86 @@
+"""Feeding plans: make one, change it while the consequence is seen, and read it."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import permission_required
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from patients import plan_queries
+from patients.models import Patient, Plan
+from patients.plan_forms import IssueForm, PlanForm
+from patients.plan_page import consequence
+from patients.sentences import introduce
+from patients.services import draft_of, gate_of, work_out
+
+PLANS = Plan.objects.select_related(
+    "patient__owner", "recipe_version__recipe__profile__standard", "profile__standard"
+)
+
+
+@permission_required("patients.add_plan", raise_exception=True)
+def plan_new(request, pk):
+    patient = get_object_or_404(Patient, pk=pk)
+    chosen = {"recipe_version": request.GET.get("recipe_version")}
+    form = PlanForm(request.POST or None, instance=Plan(patient=patient), initial=chosen)
+    return _work_on(request, form)
+
+
+@permission_required("patients.change_plan", raise_exception=True)
+def plan_edit(request, pk):
+    """A draft is changed; an issued or ended plan is left alone and a new one follows it."""
+    plan = get_object_or_404(PLANS, pk=pk)
+    return _work_on(request, PlanForm(request.POST or None, instance=draft_of(plan)))
+
+
+def _work_on(request, form: PlanForm):
+    if request.method == "POST" and form.is_valid() and "work_out" not in request.POST:
+        plan = form.save()
+        messages.success(request, "The plan was saved.")
+        return redirect(plan)
+    return render(request, "patients/plan_form.html", _context(form))
+
+
+@require_POST
+@permission_required("patients.add_plan", raise_exception=True)
+def plan_preview(request, pk):
+    """What follows from the form as it stands; nothing is written."""
+    patient = get_object_or_404(Patient, pk=pk)
+    changed = request.GET.get("plan", "")
+    plan = patient.plans.filter(pk=changed).first() if changed.isdecimal() else None
+    form = PlanForm(request.POST, instance=draft_of(plan) if plan else Plan(patient=patient))
+    form.is_valid()
+    return render(request, "patients/_plan_preview.html", _context(form))
+
+
+def _context(form: PlanForm) -> dict:
+    patient, workings = form.patient, form.workings
+    return {
+        "place": "patients",
+        "form": form,
+        "patient": patient,
+        "sentence": introduce(patient, timezone.localdate(), plan_queries.last_visit(patient)),
+        "found": consequence(workings) if workings else None,
+    }
+
+
+@permission_required("patients.view_plan", raise_exception=True)
+def plan_detail(request, pk):
+    return show_plan(request, get_object_or_404(PLANS, pk=pk))
+
+
+def show_plan(request, plan: Plan, form: IssueForm | None = None):
+    """A plan's page, with the form that issues its sheet."""
+    workings = work_out(plan)
+    gate = gate_of(plan, workings)
+    visit = plan_queries.last_visit(plan.patient)
+    context = {
+        "place": "patients",
+        "plan": plan,
+        "sentence": introduce(plan.patient, timezone.localdate(), visit, plan),
+        "found": consequence(workings),
+        "gate": gate,
+        "form": form or IssueForm(gate=gate, patient=plan.patient),
+        "sheets": plan.sheets.select_related("issued_by").defer("pdf", "record"),
+    }
+    return render(request, "patients/plan_detail.html", context)
