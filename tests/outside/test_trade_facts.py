@@ -29,6 +29,7 @@ WHAT_CLEARS_CHICKEN_AND_RICE = {
     "Calcium carbonate powder": 6,
     "Dicalcium phosphate powder": 6,
     "Magnesium citrate powder": 0.5,
+    "Potassium chloride powder": 1,
     "Salt, iodized": 2,
     "Canine vitamin and mineral powder": 8,
     "Iron chelate tablet, 18 mg iron": 0.45,
