@@ -7,7 +7,8 @@ outside its tolerance, and why.
 Published examples that are not carried over, because the program has nothing that answers them: the
 weight lost per week (1 % of 20 kg), the energy of a newborn (25 kcal per 100 g), the linear form of the
 resting energy (30 x kg + 70), and the shares by weight of a generic recipe, whose printed percentages
-(58, 29, 2 and 7) do not belong to the printed amounts (240, 120, 10 and 30 g of 405 g).
+(58, 29, 2 and 7) do not belong to the printed amounts (240, 120, 10 and 30 g of 405 g). Nor the carbohydrate
+of cooked chickpeas, whose printed 81 g and 22 g of protein are more than the 100 g of dry matter.
 """
 
 import csv
