@@ -4,17 +4,20 @@ from django.contrib import messages
 from django.contrib.auth.decorators import permission_required
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from practice import queries
 from practice.forms import PracticeForm
 from practice.models import PracticeProfile
 
 
+@require_safe
 def today(request):
     day = timezone.localdate()
     return render(request, "practice/today.html", {"place": "today", "day": day, "today": queries.today(day)})
 
 
+@require_safe
 def search(request):
     words = request.GET.get("q", "").strip()[:100]
     context = {"search_words": words, "found": queries.search_everything(words)}
