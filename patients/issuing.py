@@ -51,7 +51,7 @@ def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
         refusals=(*refusals, *refused),
         to_acknowledge=tuple(accepted),
         sign_off_for=tuple(
-            f"{caution.subject} ({caution.because})"
+            f"{caution.subject}: {caution.because}"
             for caution in workings.cautions
             if caution.action == SIGN_OFF
         ),

@@ -19,7 +19,8 @@ from django.utils._os import safe_join
 HOME = "https://sheet.invalid/"  # where relative addresses in the template begin; nothing there is asked for
 STATIC, STORED = "/static/", "/stored/"
 VARIANT = "pdf/ua-1"
-MOST_PAGES = 4  # a longer sheet is set closer
+MOST_PAGES = 4
+SETTINGS = ("roomy", "snug", "close")  # of the stylesheet, tried until the sheet is short enough
 LOCK = Lock()  # one after another is quicker than side by side
 
 
@@ -31,7 +32,7 @@ def render(record: dict, template: str = "patients/sheet_print.html") -> bytes:
     """The record as PDF. Raises PdfUnavailable without Pango, FatalURLFetchingError for a missing file."""
     weasyprint = _weasyprint()
     with LOCK:
-        for setting in ("roomy", "close"):
+        for setting in SETTINGS:
             html = render_to_string(template, {"sheet": record, "setting": setting})
             page = weasyprint.HTML(string=html, base_url=HOME, url_fetcher=_fetcher())
             document = page.render(pdf_variant=VARIANT)

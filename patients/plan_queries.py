@@ -64,6 +64,7 @@ def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
         yields=nutrients.batch_yields(),
         added_water_g=version.added_water_g,
         cooked_weight_g=version.cooked_weight_g,
+        steps=tuple(version.kitchen_steps.values_list("text", flat=True)),
         watch_levels=tuple(
             (level.nutrient.key, level.per_1000_kcal, level.text) for level in nutrients.watch_levels()
         ),

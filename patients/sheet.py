@@ -29,10 +29,12 @@ from patients.sheet_words import (
     counted,
     feeding_notes,
 )
+from patients.steps import names_an_amount
 from patients.timing import IN_THE_BOWL, Dose
 from patients.workings import Batch, Workings
 from recipes.scaling import ScaledLine
 
+UNBROKEN = "\N{NO-BREAK SPACE}"
 FORMAT = 1  # raised when the shape of the record changes
 
 
@@ -167,6 +169,7 @@ def _recipe(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
             {"text": text, "minutes": minutes, "celsius": celsius, "fahrenheit": _fahrenheit(celsius)}
             for text, minutes, celsius in recipe.steps
         ],
+        "steps_name_amounts": any(names_an_amount(text) for text, _, _ in recipe.steps),
         "temperatures": [
             {
                 "food": safe.food,
@@ -260,7 +263,6 @@ def _adequacy(workings: Workings, batch: Batch) -> dict:
         "groups": [[group, [asdict(row) for row in rows]] for group, rows in groups],
         "summary": [_summary(group, rows) for group, rows in groups],
         "missing": _missing([row for _, rows in groups for row in rows if _is(row, "cannot_confirm")]),
-        "copper": _amount(groups, "copper"),
         "profile": {
             "name": workings.profile.name,
             "edition": workings.profile.edition,
@@ -272,9 +274,9 @@ def _adequacy(workings: Workings, batch: Batch) -> dict:
 def _summary(group: str, rows: Sequence[AdequacyRow]) -> dict:
     return {
         "group": group,
-        "met": [row.name for row in rows if not row.open],
-        "off": [row.name for row in rows if _is(row, "below") or _is(row, "above")],
-        "unconfirmed": [row.name for row in rows if _is(row, "cannot_confirm")],
+        "met": [_amount(row) for row in rows if not row.open],
+        "off": [_amount(row) for row in rows if _is(row, "below") or _is(row, "above")],
+        "unconfirmed": [_amount(row) for row in rows if _is(row, "cannot_confirm")],
     }
 
 
@@ -286,9 +288,12 @@ def _missing(rows: Sequence[AdequacyRow]) -> list[dict]:
     return [{"foods": list(foods), "nutrients": names} for foods, names in by_foods.items()]
 
 
-def _amount(groups, key: str) -> str:
-    found = (row for _, rows in groups for row in rows if row.key == key and row.amount is not None)
-    return next((f"{row.amount:.{row.decimals}f} {row.unit}" for row in found), "")
+def _amount(row: AdequacyRow) -> str:
+    """A nutrient with what is known of it, such as `Calcium 1.42 g`; a ratio has no unit."""
+    if row.amount is None:
+        return f"{row.name} unknown"
+    unit = "" if row.unit == "ratio" else f"{UNBROKEN}{row.unit}"
+    return f"{row.name}{UNBROKEN}{row.amount:,.{row.decimals}f}{unit}"
 
 
 def _is(row: AdequacyRow, answer: str) -> bool:

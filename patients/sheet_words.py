@@ -9,10 +9,10 @@ from recipes.scaling import QUARTERS
 GOALS = {"hold": "keep the weight", "lose": "lose weight", "gain": "gain weight", "grow": "grow evenly"}
 SERVED = {"cold": "cold, straight from the fridge", "rewarmed": "warmed again"}
 WHEN = {
-    "in_the_pot": "in the pot, from the start",
-    "late": "in the pot, for the last minutes",
-    "off_the_heat": "off the heat, stirred in hot",
-    "cooled_batch": "stirred into the cooled batch",
+    "in_the_pot": "in the pot",
+    "late": "for the last minutes",
+    "off_the_heat": "off the heat",
+    "cooled_batch": "into the cooled batch",
     "in_the_bowl": "in the bowl, at the meal",
 }
 WHEN_ORDER = tuple(WHEN)

@@ -16,6 +16,7 @@ from patients.dog import Dog
 from patients.energy import recipe_energy
 from patients.plan_checks import Problem, fields_of, plan_problems, recipe_problems
 from patients.portions import fridge_split, grams_per_meal, pot_table
+from patients.steps import names_an_amount
 from patients.timing import Dose, as_given, coarse_steps, schedule
 from recipes.analysis import Analysis, Portion, analyse, composition
 from recipes.scaling import ScaledBatch, ScaledLine, dose_step, scale
@@ -47,6 +48,7 @@ class Grounds:
     added_water_g: float = 0
     cooked_weight_g: float | None = None
     watch_levels: tuple[tuple[str, float, str], ...] = ()
+    steps: tuple[str, ...] = ()
 
     def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
         return analyse(
@@ -217,6 +219,11 @@ def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> 
         *_rounding_warnings(batch, recipe_kcal),
         *(f"Energy not wholly known: {food}. The batch may hold more kcal." for food in energy.missing),
         *_watch_warnings(batch, grounds),
+        *(
+            f"A kitchen step names an amount, which is not scaled: “{step}” Take it out of the recipe's text."
+            for step in grounds.steps
+            if names_an_amount(step)
+        ),
     ]
 
 
