@@ -78,13 +78,9 @@ def make_ready(demo: bool) -> None:
     once(stamps / "static", fingerprint([LOCK, *static]), collect_static)
 
 
-def where_the_data_lives() -> str:
-    database = settings.DATABASES["default"]
-    if database["ENGINE"].endswith("sqlite3"):
-        return f"Data: {settings.DATA_DIR} (database: {database['NAME']})"
-    return (
-        f"Data: {settings.DATA_DIR}, and database {database['NAME']} on {database['HOST'] or 'this computer'}"
-    )
+def where_the_data_lives(folder: Path, database: dict) -> str:
+    place = "" if database["ENGINE"].endswith("sqlite3") else f" on {database['HOST'] or 'this computer'}"
+    return f"Data: {folder} (database: {database['NAME']}{place})"
 
 
 def how_to_sign_in() -> str:
@@ -111,7 +107,7 @@ def main(arguments) -> None:
         sys.exit(f"The data could not be made ready: {error}")
     from practice.wsgi import application  # only now: it looks at the static files as it loads
 
-    say(where_the_data_lives())
+    say(where_the_data_lives(settings.DATA_DIR, settings.DATABASES["default"]))
     say(how_to_sign_in())
     say(f"Bowlwright is at http://127.0.0.1:{options.port} (Ctrl-C ends it)")
     waitress.serve(application, sockets=[listener], ident=None, _quiet=True)
