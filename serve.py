@@ -85,7 +85,9 @@ def where_the_data_lives(folder: Path, database: dict) -> str:
 
 def how_to_sign_in() -> str:
     """The demo's sign-in while there is one, or how to make the first account."""
-    demo = settings.DATA_DIR / "demo-sign-in.txt"
+    from practice.demo import SIGN_IN_FILE  # models can be imported only after django.setup()
+
+    demo = settings.DATA_DIR / SIGN_IN_FILE
     if demo.exists():
         return demo.read_text().rstrip()
     if exists("auth.User"):
