@@ -74,7 +74,7 @@ def sentence(food, published_kcal: float | None, kcal: float | None) -> str:
         return f"{food.name}: {dose}, {supplement.get_heat_display()}; {food.group}."
     said = [] if published_kcal is None else [f"{published_kcal:.0f} kcal in 100 g published"]
     said += ["energy by 4/9/4 not known"] if kcal is None else [f"{kcal:.0f} kcal by 4/9/4"]
-    return f"{food.name}: {', '.join(said)}; {food.group}, {food.get_state_display()}."
+    return f"{food.name}: {', '.join(said)}; {food.group}, {food.state}."
 
 
 def value_groups(
@@ -92,7 +92,7 @@ def value_groups(
 def _value_row(nutrient, value, made_of: Composition, nothing_said: str) -> ValueRow:
     particulars = nutrient.name, nutrient.unit, nutrient.decimals
     if value is not None:
-        kind, source = value.get_kind_display(), value.source
+        kind, source = value.kind, value.source
         return ValueRow(*particulars, value.per_100g, kind, source, nutrient.note)
     amount = made_of.totals.get(nutrient.key, math.nan) if nutrient.derived else math.nan
     if math.isnan(amount):

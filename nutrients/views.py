@@ -43,7 +43,7 @@ def food_detail(request, pk):
         "food": food,
         "sentence": food_page.sentence(food, published and published.per_100g, kcal),
         "groups": food_page.value_groups(Nutrient.objects.all(), values, made_of, _nothing_said(food)),
-        "block": queries.toxic_caution(food.name),
+        "refusal": queries.toxic_caution(food.name),
         "cautions": queries.cautions_for_food(food),
         **_cooking(food),
     }

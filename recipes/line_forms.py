@@ -17,6 +17,7 @@ LIGHTEST_G, HEAVIEST_G = 0.001, 100_000
 # More lines than may be saved are still shown as they were typed, up to this many.
 MOST_SHOWN = 100
 DOSES = "doses"
+EMPTY = "empty"
 UNITS = (("g", "g"), ("oz", "oz"), (DOSES, "doses"))
 STEP_G = Ingredient._meta.get_field("step_g").default
 
@@ -40,7 +41,7 @@ class IngredientLineForm(forms.Form):
         required=False,
         min_value=0.1,
         max_value=1000,
-        help_text="For foods, when the batch is scaled: 5 g when empty. Supplements use their dose step.",
+        help_text="Of a scaled batch: 5 g when empty. Supplements use their dose step.",
     )
     note = forms.CharField(required=False, max_length=200)
 
@@ -114,21 +115,22 @@ class Lines(forms.BaseFormSet):
         return [form for form in self.forms if form.has_changed() and not form.errors]
 
     def problems(self) -> list[str]:
-        """What is wrong, each with the number of its line."""
+        """What is wrong, each with the number of its line; that nothing is typed yet is no such thing."""
         by_line = [
             f"Line {number}: {error}"
             for number, form in enumerate(self.forms, start=1)
             for errors in form.errors.values()
             for error in errors
         ]
-        return [*by_line, *self.non_form_errors()]
+        whole = [error for error in self.non_form_errors().as_data() if error.code != EMPTY]
+        return [*by_line, *(message for error in whole for message in error.messages)]
 
 
 class BaseIngredientLines(Lines):
     def clean(self) -> None:
         typed = [form for form in self.forms if form.has_changed()]
         if not typed:
-            raise forms.ValidationError("A recipe needs at least one ingredient.")
+            raise forms.ValidationError("A recipe needs at least one ingredient.", EMPTY)
         named = [form for form in typed if form.cleaned_data.get("food")]
         foods = foods_called(form.cleaned_data["food"] for form in named)
         names = {form.cleaned_data["food"] for form in named} | {food.name for food in foods.values()}

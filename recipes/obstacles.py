@@ -1,8 +1,13 @@
 """What keeps an ingredient out of a recipe, and a version from being approved."""
 
+from collections.abc import Sequence
+
 from nutrients import queries as nutrients
 from nutrients.models import Caution, Food, Heat
+from recipes.analysis import Portion
 from recipes.models import RecipeVersion, When
+from recipes.queries import INGREDIENTS, portion
+from recipes.uncooked import subjects
 
 HEATED = (When.IN_THE_POT, When.LATE)
 
@@ -20,11 +25,24 @@ def too_hot(food: Food, when: str) -> str:
     return f"{food} is heat-sensitive{reason}: add it to the cooled batch or in the bowl."
 
 
+def cautions(portions: Sequence[Portion], method: str) -> list[tuple[str, Caution]]:
+    """Each food with each caution that speaks of it, by its name or because it is fed raw; blocks first."""
+    names = [portion.food for portion in portions]
+    found = list(nutrients.toxic_cautions(names).items())
+    for name, several in nutrients.cautions_for_foods(names).items():
+        found += [(name, caution) for caution in several]
+    raw = subjects(portions, method)
+    for caution in Caution.objects.filter(subject__in=raw):
+        found += [(name, caution) for name in raw[caution.subject]]
+    return sorted(found, key=lambda pair: pair[1].action != Caution.Action.BLOCK)
+
+
 def to_approval(version: RecipeVersion) -> list[str]:
     """What stands in the way of approving a version, in words."""
-    ingredients = version.ingredients.select_related("food__supplement")
+    ingredients = list(INGREDIENTS.filter(version=version))
     if not ingredients:
         return ["There is no ingredient in it yet."]
-    cautions = nutrients.toxic_cautions(line.food.name for line in ingredients)
-    found = [f"{name}. {forbidden(caution)}" for name, caution in cautions.items()]
+    given = cautions([portion(line) for line in ingredients], version.method)
+    blocks = [(name, caution) for name, caution in given if caution.action == Caution.Action.BLOCK]
+    found = [f"{name}. {forbidden(caution)}" for name, caution in blocks]
     return found + [said for line in ingredients if (said := too_hot(line.food, line.when))]

@@ -81,7 +81,7 @@ def of(version: RecipeVersion, *, profile_key: str, nutrient_key: str, only_open
         ),
         ingredients=presentation.ingredient_rows(lines, portions, worked_out and worked_out.analysis),
         steps=[(step, presentation.temperature(step.temperature_c)) for step in version.kitchen_steps.all()],
-        cautions=_cautions([line.food.name for line in lines]),
+        cautions=obstacles.cautions(portions, version.method),
         profile=profile,
         profiles=profiles,
         only_open=only_open,
@@ -118,10 +118,3 @@ def _work_out(
         nutrient=nutrient,
         brought=presentation.brought(analysis, nutrient.key),
     )
-
-
-def _cautions(names: list[str]) -> list[tuple[str, Caution]]:
-    """Each food with each caution that speaks of it, those that forbid it first."""
-    blocked = nutrients.toxic_cautions(names).items()
-    others = nutrients.cautions_for_foods(names).items()
-    return [*blocked, *((name, caution) for name, cautions in others for caution in cautions)]

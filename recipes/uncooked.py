@@ -1,0 +1,31 @@
+"""Animal food that a recipe feeds raw, and the cautions that this brings up. Pure."""
+
+from collections.abc import Sequence
+
+from recipes.analysis import NOT_HEATED, Portion
+
+RAW_GROUPS = ("muscle meat", "organ", "fish & shellfish", "egg")
+ANADROMOUS = ("salmon", "trout")
+
+# Subjects of the caution table.
+RAW_FISH = "raw salmon, trout and other anadromous fish"
+RAW_ANIMAL_FOOD = "raw or undercooked meat, poultry, offal, eggs"
+
+
+def uncooked_animal_foods(portions: Sequence[Portion], method: str) -> list[str]:
+    """Animal foods entered raw that never meet the heat."""
+    return [
+        portion.food
+        for portion in portions
+        if portion.group in RAW_GROUPS
+        and portion.state == "raw"
+        and (not portion.meets_heat or method == NOT_HEATED)
+    ]
+
+
+def subjects(portions: Sequence[Portion], method: str) -> dict[str, list[str]]:
+    """Subject of the caution table -> the foods that bring it up; empty when all animal food is cooked."""
+    raw = uncooked_animal_foods(portions, method)
+    fish = [food for food in raw if any(word in food.lower() for word in ANADROMOUS)]
+    found = {RAW_FISH: fish, RAW_ANIMAL_FOOD: raw}
+    return {subject: foods for subject, foods in found.items() if foods}
