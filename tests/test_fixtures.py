@@ -79,8 +79,10 @@ bread dough; cooked bones; mouldy bread; kelp, raw"""
 def test_every_nutrient_of_every_food_that_was_published_is_there():
     values = FoodValue.objects.filter(food__source__startswith="USDA")
     loaded = Counter(values.values_list("nutrient__key", flat=True))
-    # Table salt, with a value in every column, is the one food that is left out.
-    assert loaded == {key: count - 1 for key, count in COVERAGE.items()}
+    # Table salt, with a value in every column, is the one food that is left out; two values of raw and
+    # boiled kale are left unknown (corrections.csv).
+    withdrawn = dict.fromkeys(("beta_carotene", "vitamin_a_usda"), 2)
+    assert loaded == {key: count - 1 - withdrawn.get(key, 0) for key, count in COVERAGE.items()}
 
 
 @pytest.mark.parametrize(("food", "nutrient", "amount", "source"), PUBLISHED)
