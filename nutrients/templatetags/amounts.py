@@ -4,7 +4,7 @@ import math
 
 from django import template
 from django.utils.formats import number_format
-from django.utils.html import format_html
+from django.utils.safestring import mark_safe
 
 from nutrients.units import kj_from_kcal, lb_from_kg
 
@@ -15,7 +15,7 @@ register = template.Library()
 def amount(value, decimals=1):
     """A number with its thousands separator, or the word `unknown`."""
     if value is None or value == "" or (isinstance(value, float) and math.isnan(value)):
-        return format_html('<span class="unknown">unknown</span>')
+        return mark_safe('<span class="unknown">unknown</span>')
     return number_format(round(float(value), int(decimals)), decimal_pos=int(decimals), force_grouping=True)
 
 
