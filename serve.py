@@ -1,6 +1,7 @@
 """Makes the practice's data ready and serves Bowlwright on this computer. start.py runs it inside .venv."""
 
 import io
+import logging
 import os
 import shlex
 import socket
@@ -112,6 +113,7 @@ def main(arguments) -> None:
     say(where_the_data_lives(settings.DATA_DIR, settings.DATABASES["default"]))
     say(how_to_sign_in())
     say(f"Bowlwright is at http://127.0.0.1:{options.port} (Ctrl-C ends it)")
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # a request that waits a moment is no news
     waitress.serve(application, sockets=[listener], ident=None, _quiet=True)
 
 
