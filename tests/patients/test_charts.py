@@ -34,9 +34,15 @@ def test_the_order_of_the_weigh_ins_does_not_matter():
     assert line_points(weight_chart(WEIGHTS[::-1])) == line_points(weight_chart(WEIGHTS))
 
 
-def test_a_target_is_a_line_of_its_own():
-    assert weight_chart(WEIGHTS, 15.3).count(b"stroke-dasharray") == 1
-    assert weight_chart(WEIGHTS).count(b"stroke-dasharray") == 0
+def test_a_target_is_a_dashed_line_at_its_own_height():
+    svg = weight_chart(WEIGHTS, 15.3)
+    dashed = [p for p in ElementTree.fromstring(svg).iter() if "stroke-dasharray" in p.get("style", "")]
+    assert len(dashed) == 1
+    height = float(re.match(r"M [-\d.]+ ([-\d.]+)", dashed[0].get("d")).group(1))
+    first, _, last = (y for _, y in line_points(svg))
+    per_kg = (last - first) / (19.4 - 18.4)
+    assert height == pytest.approx(last + per_kg * (18.4 - 15.3), abs=0.01)
+    assert b"stroke-dasharray" not in weight_chart(WEIGHTS)
 
 
 def test_one_weigh_in_is_enough_and_none_is_not():
