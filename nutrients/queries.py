@@ -48,34 +48,44 @@ def foods_matching(
     return foods
 
 
-def food_table() -> pd.DataFrame:
+def food_table(estimates: bool = True) -> pd.DataFrame:
     """Amounts per 100 g in each nutrient's unit: index Food.name, columns the stored nutrients and `nfe`.
 
-    NaN = unknown. A bound (guaranteed analysis) is no value and stays unknown.
+    NaN = unknown. A bound (guaranteed analysis) is no value and stays unknown. estimates: whether values
+    that are estimates count, or stay unknown as well.
     """
     foods = Food.objects.order_by("name").values_list("pk", "name")
     nutrients = Nutrient.objects.filter(derived=False).values_list("pk", "key")
-    return _food_table(tuple(foods), tuple(nutrients), _fingerprint()).copy(deep=False)
+    return _food_table(tuple(foods), tuple(nutrients), estimates, _fingerprint(estimates)).copy(deep=False)
 
 
-def _values():
-    return FoodValue.objects.exclude(kind=FoodValue.Kind.BOUND).order_by()
+def estimates() -> frozenset[tuple[str, str]]:
+    """(food name, nutrient key) of every value that is an estimate, to be marked wherever it counts."""
+    guessed = FoodValue.objects.filter(kind=FoodValue.Kind.ESTIMATE).order_by()
+    return frozenset(guessed.values_list("food__name", "nutrient__key"))
 
 
-def _fingerprint() -> tuple:
+def _values(estimates: bool) -> QuerySet[FoodValue]:
+    without = [FoodValue.Kind.BOUND] if estimates else [FoodValue.Kind.BOUND, FoodValue.Kind.ESTIMATE]
+    return FoodValue.objects.exclude(kind__in=without).order_by()
+
+
+def _fingerprint(estimates: bool) -> tuple:
     """Changes with any value, also where rows are written in bulk and leave no history.
 
     The mean is of no meaning in itself: every value weighs by its food and nutrient (1009 is prime), so that
     two values changing places show as well.
     """
     place = F("food_id") * 1009 + F("nutrient_id")
-    marks = _values().aggregate(rows=Count("pk"), newest=Max("pk"), mean=Avg((F("per_100g") + 1) * place))
+    marks = _values(estimates).aggregate(
+        rows=Count("pk"), newest=Max("pk"), mean=Avg((F("per_100g") + 1) * place)
+    )
     return tuple(marks.values())
 
 
-@lru_cache(maxsize=1)
-def _food_table(foods: tuple, nutrients: tuple, fingerprint: tuple) -> pd.DataFrame:
-    rows = _values().values_list("food_id", "nutrient_id", "per_100g")
+@lru_cache(maxsize=2)
+def _food_table(foods: tuple, nutrients: tuple, estimates: bool, fingerprint: tuple) -> pd.DataFrame:
+    rows = _values(estimates).values_list("food_id", "nutrient_id", "per_100g")
     long = pd.DataFrame.from_records(list(rows), columns=["food", "nutrient", "per_100g"])
     names, keys = dict(foods), dict(nutrients)
     wide = long.pivot(index="food", columns="nutrient", values="per_100g")

@@ -1,16 +1,8 @@
 """Everything the nutrient database stores."""
 
-from nutrients.models.foods import (
-    ElementFraction,
-    Food,
-    FoodValue,
-    Heat,
-    LabelAmount,
-    Measure,
-    Nutrient,
-    Supplement,
-)
+from nutrients.models.foods import Food, FoodValue, Heat, Measure, Nutrient, Supplement
 from nutrients.models.kitchen import BatchYield, Caution, CookingYield, Method, Retention
+from nutrients.models.labels import ElementFraction, LabelAmount, LabelForm
 from nutrients.models.standards import Certainty, Limit, Negligible, Profile, Standard, WatchLevel
 
 __all__ = [
@@ -23,6 +15,7 @@ __all__ = [
     "FoodValue",
     "Heat",
     "LabelAmount",
+    "LabelForm",
     "Limit",
     "Measure",
     "Method",

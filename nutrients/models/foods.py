@@ -9,8 +9,6 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
-from nutrients.models.standards import Certainty
-
 
 class Heat(models.TextChoices):
     STABLE = "stable", "heat-stable"
@@ -54,7 +52,9 @@ class Food(models.Model):
         null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(99)]
     )
     note = models.TextField(blank=True)
-    history = HistoricalRecords()
+    own = models.BooleanField(default=False, help_text="Entered by the practice.")
+    discontinued = models.BooleanField(default=False, help_text="No longer bought: kept, not offered.")
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         ordering = ["name"]
@@ -67,6 +67,12 @@ class Food(models.Model):
 
 
 class FoodValue(models.Model):
+    """What 100 g of a food hold of a nutrient, in the nutrient's unit.
+
+    A bound (guaranteed analysis) is no value: its `per_100g` is empty and it counts nowhere. `low` and `high`
+    are a bound's minimum and maximum, and the range of an estimate.
+    """
+
     class Kind(models.TextChoices):
         PUBLISHED = "published"
         LABEL = "label"
@@ -76,20 +82,41 @@ class FoodValue(models.Model):
 
     food = models.ForeignKey(Food, models.CASCADE, related_name="values")
     nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
-    per_100g = models.FloatField(validators=[MinValueValidator(0)])
+    per_100g = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
+    low = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
+    high = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
     kind = models.CharField(max_length=12, choices=Kind)
     source = models.CharField(max_length=300)
-    history = HistoricalRecords()
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         ordering = ["nutrient__order"]
         constraints = [
             models.UniqueConstraint(fields=["food", "nutrient"], name="one_value_per_food_and_nutrient"),
-            models.CheckConstraint(condition=models.Q(per_100g__gte=0), name="food_value_not_negative"),
+            models.CheckConstraint(
+                condition=models.Q(kind="bound", per_100g__isnull=True)
+                | (~models.Q(kind="bound") & models.Q(per_100g__gte=0)),
+                name="food_value_not_negative_and_a_bound_no_value",
+            ),
         ]
+        permissions = [("correct_foodvalue", "Can change a published value, with a reason")]
 
     def __str__(self) -> str:
         return f"{self.food}: {self.nutrient}"
+
+    def clean(self) -> None:
+        if self.kind == self.Kind.BOUND:
+            if self.per_100g is not None:
+                raise ValidationError({"per_100g": "A bound is no value: give its minimum or maximum only."})
+            if self.low is None and self.high is None:
+                raise ValidationError({"low": "A bound needs a minimum or a maximum."})
+        elif self.per_100g is None:
+            raise ValidationError({"per_100g": "Enter the amount in 100 g."})
+        known = [amount for amount in (self.low, self.per_100g, self.high) if amount is not None]
+        if known != sorted(known):
+            raise ValidationError(
+                {"low": "The range goes from a lower to a higher amount, with the value between."}
+            )
 
 
 class Measure(models.Model):
@@ -121,7 +148,13 @@ class Supplement(models.Model):
     heat = models.CharField(max_length=10, choices=Heat)
     heat_reason = models.CharField(max_length=200, blank=True)
     label_text = models.TextField(help_text="What the label declares, in its own words.")
+    declares_all = models.BooleanField(
+        default=False, help_text="The label declares everything in it: what it does not name is zero."
+    )
     assay = models.CharField(max_length=200, blank=True)
+    lot = models.CharField(max_length=60, blank=True)
+    expiry = models.DateField(null=True, blank=True)
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         ordering = ["food__name"]
@@ -137,49 +170,3 @@ class Supplement(models.Model):
             raise ValidationError({"assay": "Kelp and other seaweeds need an assay of their iodine."})
         if self.pk and not self.label_amounts.filter(nutrient__key="iodine").exists():
             raise ValidationError("Enter the assayed iodine of this seaweed as a line of its label.")
-
-
-class LabelAmount(models.Model):
-    """One line of a supplement's label and how it was read."""
-
-    supplement = models.ForeignKey(Supplement, models.CASCADE, related_name="label_amounts")
-    nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
-    amount = models.FloatField(validators=[MinValueValidator(0)], help_text="Per dose unit, in `unit`.")
-    unit = models.CharField(max_length=12)
-    compound = models.CharField(
-        max_length=80, blank=True, help_text="When the label weighs the compound, not the element."
-    )
-    conversion = models.CharField(
-        max_length=200, blank=True, help_text="The conversion that was made, in words."
-    )
-
-    class Meta:
-        constraints = [
-            models.UniqueConstraint(fields=["supplement", "nutrient"], name="one_label_line_per_nutrient")
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.supplement}: {self.amount:g} {self.unit} {self.nutrient}"
-
-
-class ElementFraction(models.Model):
-    """What a compound holds, such as 0.4004 g calcium per g calcium carbonate."""
-
-    compound = models.CharField(max_length=120)
-    formula = models.CharField(max_length=60, blank=True)
-    nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
-    fraction = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
-    unit = models.CharField(max_length=60)
-    low = models.FloatField(null=True, blank=True)
-    high = models.FloatField(null=True, blank=True)
-    source = models.CharField(max_length=300)
-    certainty = models.CharField(max_length=14, choices=Certainty)
-    note = models.TextField(blank=True)
-
-    class Meta:
-        constraints = [
-            models.UniqueConstraint(fields=["compound", "nutrient"], name="one_fraction_per_compound")
-        ]
-
-    def __str__(self) -> str:
-        return f"{self.nutrient} in {self.compound}"

@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 
 from nutrients.models import ElementFraction, Food, FoodValue, LabelAmount, Nutrient, Supplement
 from nutrients.reference.foods import names_of_other_sources, own
-from nutrients.reference.lines import YES_NO, BadLine, Line, found, line, number, rows
+from nutrients.reference.lines import YES_NO, BadLine, Line, found, line, number, rows, value
 from nutrients.reference.tables import Count, write
 from nutrients.units import convert
 
@@ -57,8 +57,10 @@ def food_of(row: dict[str, str]) -> dict[str, object]:
 
 
 def supplement_line(place: str, row: dict[str, str], food: Food) -> Line:
-    doses = {name: number(place, name, row[name]) for name in DOSE_COLUMNS}
-    return line(place, Supplement, {name: row[name] for name in SUPPLEMENT_COLUMNS} | doses | {"food": food})
+    stated = {name: row[name] for name in SUPPLEMENT_COLUMNS}
+    stated |= {name: number(place, name, row[name]) for name in DOSE_COLUMNS}
+    declares_all = value(place, Supplement, "declares_all", row["declares_all"], {})
+    return line(place, Supplement, stated | {"declares_all": declares_all, "food": food})
 
 
 def label_line(place: str, row: dict[str, str], supplements: dict, nutrients: dict[str, Nutrient]) -> Line:

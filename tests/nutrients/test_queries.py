@@ -3,6 +3,8 @@
 import math
 
 import pytest
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError
 
 from nutrients import queries
 from nutrients.models import (
@@ -29,11 +31,15 @@ def make_food(name="Moon hare, raw", values=None, **particulars) -> Food:
     return food
 
 
-def make_value(food, key, per_100g, kind="published") -> FoodValue:
+def make_value(food, key, per_100g=None, kind="published", **ranges) -> FoodValue:
     nutrient = Nutrient.objects.get(key=key)
     return FoodValue.objects.create(
-        food=food, nutrient=nutrient, per_100g=per_100g, kind=kind, source="invented"
+        food=food, nutrient=nutrient, per_100g=per_100g, kind=kind, source="invented", **ranges
     )
+
+
+def make_estimate(food, key, per_100g) -> FoodValue:
+    return make_value(food, key, per_100g, kind="estimate", low=per_100g / 2, high=per_100g * 2)
 
 
 # ---- the food table ----
@@ -59,10 +65,43 @@ def test_every_stored_nutrient_has_a_column_and_no_derived_one_but_nfe():
 
 
 def test_a_bound_is_no_value():
-    make_value(make_food(values={"zinc": 4}), "protein", 8, kind="bound")
+    make_value(make_food(values={"zinc": 4}), "protein", kind="bound", low=8)
     row = queries.food_table().loc["Moon hare, raw"]
     assert math.isnan(row["protein"])
     assert row["zinc"] == 4
+
+
+def test_a_bound_cannot_hold_a_value():
+    value = make_value(make_food(), "protein", kind="bound", low=8)
+    value.per_100g = 8
+    with pytest.raises(ValidationError, match="A bound is no value"):
+        value.full_clean()
+    with pytest.raises(IntegrityError):
+        value.save()
+
+
+def test_an_estimate_counts_until_it_is_switched_off():
+    food = make_food(values={"zinc": 4})
+    make_estimate(food, "iodine", 10)
+    assert queries.food_table().at["Moon hare, raw", "iodine"] == 10
+    without = queries.food_table(estimates=False)
+    assert math.isnan(without.at["Moon hare, raw", "iodine"])
+    assert without.at["Moon hare, raw", "zinc"] == 4
+    assert queries.food_table().at["Moon hare, raw", "iodine"] == 10
+
+
+def test_a_value_that_becomes_an_estimate_is_switched_off_too():
+    food = make_food(values={"zinc": 4, "iron": 2})
+    assert queries.food_table(estimates=False).at["Moon hare, raw", "zinc"] == 4
+    food.values.filter(nutrient__key="zinc").update(kind="estimate")
+    assert math.isnan(queries.food_table(estimates=False).at["Moon hare, raw", "zinc"])
+
+
+def test_what_is_an_estimate_is_known_by_food_and_nutrient():
+    food = make_food(values={"zinc": 4})
+    before = queries.estimates()
+    make_estimate(food, "iodine", 10)
+    assert queries.estimates() - before == {("Moon hare, raw", "iodine")}
 
 
 def test_the_table_agrees_with_the_rows():
@@ -120,7 +159,7 @@ def test_a_value_that_is_taken_back_or_becomes_a_bound_is_noticed():
     queries.food_table()
     food.values.filter(nutrient__key="zinc").delete()
     assert math.isnan(queries.food_table().at["Moon hare, raw", "zinc"])
-    food.values.filter(nutrient__key="iron").update(kind="bound")
+    food.values.filter(nutrient__key="iron").update(kind="bound", per_100g=None, low=2)
     assert math.isnan(queries.food_table().at["Moon hare, raw", "iron"])
 
 

@@ -3,7 +3,7 @@
 import pytest
 from molmass import Formula
 
-from nutrients.models import ElementFraction
+from nutrients.models import ElementFraction, LabelForm
 
 pytestmark = pytest.mark.django_db
 
@@ -66,18 +66,19 @@ def test_no_formula_is_left_unchecked():
 
 
 @pytest.mark.parametrize(
-    ("ester", "parent"),
+    ("form", "ester", "parent", "iu_per_mg_of_parent"),
     [
-        ("retinyl acetate", "retinol"),
-        ("retinyl palmitate", "retinol"),
-        ("d-alpha-tocopheryl acetate (natural)", "d-alpha-tocopherol (natural, free)"),
-        ("d-alpha-tocopheryl acid succinate (natural)", "d-alpha-tocopherol (natural, free)"),
+        ("retinyl acetate, its own weight", "C22H32O2", "C20H30O", 1000 / 0.3),
+        ("retinyl palmitate, its own weight", "C36H60O2", "C20H30O", 1000 / 0.3),
+        ("d-alpha-tocopheryl acetate, its own weight", "C31H52O3", "C29H50O2", 1.49),
+        ("d-alpha-tocopheryl acid succinate, its own weight", "C33H54O5", "C29H50O2", 1.49),
+        ("dl-alpha-tocopheryl acetate, its own weight", "C31H52O3", "C29H50O2", 1.1),
     ],
 )
-def test_an_ester_counts_for_the_vitamin_in_it(ester, parent):
-    """An IU is a number of molecules: weight per IU rises, and IU per weight falls, with the molar mass."""
-    held = ElementFraction.objects.get(compound=ester)
-    of_parent = ElementFraction.objects.get(compound=parent)
-    heavier = Formula(held.formula).mass / Formula(of_parent.formula).mass
-    share = of_parent.fraction * heavier if held.unit == "ug per IU" else of_parent.fraction / heavier
-    assert held.fraction == pytest.approx(share, rel=0.005)
+def test_an_ester_counts_for_the_vitamin_in_it(form, ester, parent, iu_per_mg_of_parent):
+    """An IU is a number of molecules: IU per weight falls as the molar mass rises."""
+    held = LabelForm.objects.get(form=form)
+    assert held.to_unit == "IU"
+    mg = held.labelled * {"mg": 1, "ug": 0.001}[held.unit]
+    share = Formula(parent).mass / Formula(ester).mass
+    assert held.equals / mg == pytest.approx(iu_per_mg_of_parent * share, rel=0.006)
