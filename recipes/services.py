@@ -19,21 +19,15 @@ CHANGED_MEANWHILE = "Somebody changed this recipe after you opened it: look at i
 
 
 def fingerprint(version: RecipeVersion | None) -> str:
-    """Stands for all that a version says; changes with any of it. Empty for no version."""
+    """Stands for all that a stored version says; changes with any of it. Empty for no version."""
     if version is None:
         return ""
+    fields = ("number", "method", "added_water_g", "cooked_weight_g", "recipe__profile__key")
+    own = RecipeVersion.objects.values_list(*fields).get(pk=version.pk)
     ingredients = version.ingredients.values_list("food__name", "grams", "when", "step_g", "note")
     steps = version.kitchen_steps.values_list("text", "minutes", "temperature_c")
-    content = (
-        version.number,
-        version.method,
-        version.added_water_g,
-        version.cooked_weight_g,
-        version.recipe.profile_id,
-        list(ingredients),
-        list(steps),
-    )
-    return hashlib.sha256(repr(content).encode()).hexdigest()[:16]
+    content = repr((own, list(ingredients), list(steps)))
+    return hashlib.sha256(content.encode()).hexdigest()[:16]
 
 
 @transaction.atomic

@@ -35,7 +35,7 @@ def recipe_retire(request, pk):
     return _decided(request, recipe, "It is retired.", services.retire, recipe=recipe)
 
 
-def _decided(request, recipe, done, decide, **about):
+def _decided(request, page, done, decide, **about):
     """Carry a decision out, or say what stands in its way."""
     try:
         decide(**about)
@@ -44,4 +44,4 @@ def _decided(request, recipe, done, decide, **about):
             messages.error(request, message)
     else:
         messages.success(request, done)
-    return redirect(recipe)
+    return redirect(page)

@@ -1,0 +1,177 @@
+"""Saving, reviewing, approving and retiring: an approved version never changes."""
+
+import pytest
+from django.core.exceptions import ValidationError
+
+from nutrients.models import Food
+from recipes import services
+from recipes.models import Ingredient, KitchenStep, Recipe
+from tests import cast
+from tests.recipes.form_data import RICE, TURKEY, VITAMIN_E
+
+pytestmark = pytest.mark.django_db
+
+
+def ingredient(name=TURKEY, grams=500, when="in_the_pot"):
+    return Ingredient(food=Food.objects.get(name=name), grams=grams, when=when)
+
+
+def save(recipe, author, *ingredients, steps=(), seen=None, **particulars):
+    given = {"method": "simmered_liquid_kept", "added_water_g": 0, "cooked_weight_g": None, "note": ""}
+    return services.save_version(
+        recipe=recipe,
+        particulars=given | particulars,
+        ingredients=ingredients or [ingredient()],
+        kitchen_steps=steps,
+        author=author,
+        seen=seen,
+    )
+
+
+def content(version):
+    lines = version.ingredients.values_list("food__name", "grams", "when", "position")
+    return version.method, version.added_water_g, list(lines)
+
+
+def new_recipe(title="Turkey pot"):
+    return Recipe(title=title, profile=cast.Profile.objects.get(key="aafco-adult"))
+
+
+def test_a_new_recipe_begins_with_version_one_as_a_draft(staff):
+    steps = [KitchenStep(text="Simmer."), KitchenStep(text="Cool.", minutes=30)]
+    version = save(new_recipe(), staff, ingredient(), ingredient(RICE, 200), steps=steps)
+    assert (version.number, version.author, version.recipe.state) == (1, staff, "draft")
+    assert [line[0] for line in content(version)[2]] == [TURKEY, RICE]
+    assert [step.text for step in version.kitchen_steps.all()] == ["Simmer.", "Cool."]
+
+
+def test_a_draft_is_changed_in_place(staff):
+    version = cast.make_recipe()
+    saved = save(version.recipe, staff, ingredient(RICE, 100), method="baked")
+    assert saved.pk == version.pk
+    assert content(saved) == ("baked", 0, [(RICE, 100, "in_the_pot", 0)])
+
+
+def test_an_approved_version_stays_as_it_is_and_the_next_one_is_made(staff, practitioner):
+    approved = cast.make_recipe(approved_by=practitioner)
+    before = content(approved)
+    saved = save(approved.recipe, staff, ingredient(RICE, 100), method="baked")
+    approved.refresh_from_db()
+    assert content(approved) == before
+    assert approved.approved
+    assert (saved.number, saved.approved) == (2, False)
+    assert saved.recipe.state == "draft"
+    assert saved.recipe.latest_approved() == approved
+
+
+def test_nothing_is_written_when_a_line_is_not_valid(staff):
+    version = cast.make_recipe()
+    before = content(version)
+    with pytest.raises(ValidationError):
+        save(version.recipe, staff, ingredient(RICE, 100), ingredient(TURKEY, -1), method="baked")
+    version.refresh_from_db()
+    assert content(version) == before
+
+
+def test_an_empty_recipe_is_not_saved(staff):
+    with pytest.raises(ValidationError, match="at least one ingredient"):
+        services.save_version(
+            recipe=new_recipe(), particulars={}, ingredients=[], kitchen_steps=[], author=staff
+        )
+    assert not Recipe.objects.filter(title="Turkey pot").exists()
+
+
+def test_nobody_saves_over_what_they_have_not_seen(staff):
+    version = cast.make_recipe()
+    seen = services.fingerprint(version)
+    save(version.recipe, staff, ingredient(RICE, 100), seen=seen)
+    with pytest.raises(ValidationError, match="changed this recipe"):
+        save(version.recipe, staff, ingredient(TURKEY, 900), seen=seen)
+
+
+def test_approving_writes_who_and_when(practitioner):
+    version = cast.make_recipe()
+    services.approve_version(version=version, by=practitioner, seen=services.fingerprint(version))
+    version.refresh_from_db()
+    assert version.approved_by == practitioner
+    assert version.approved
+    assert version.recipe.state == "approved"
+
+
+def approve(version, by):
+    services.approve_version(version=version, by=by, seen=services.fingerprint(version))
+
+
+def refused(version, by, words):
+    with pytest.raises(ValidationError, match=words):
+        approve(version, by)
+    version.refresh_from_db()
+    return not version.approved
+
+
+def test_an_empty_version_is_not_approved(practitioner):
+    version = cast.make_recipe()
+    version.ingredients.all().delete()
+    assert refused(version, practitioner, "no ingredient")
+
+
+def test_a_version_with_something_forbidden_is_not_approved(practitioner):
+    food = Food.objects.create(name="Onion, dried", group="vegetable", state="dried", source="invented")
+    version = cast.make_recipe()
+    version.ingredients.create(food=food, grams=5)
+    assert refused(version, practitioner, "Never in a dog's food")
+
+
+def test_salmon_that_is_fed_raw_is_not_approved(practitioner):
+    version = cast.make_recipe(amounts={"Salmon, Atlantic, farmed, raw": 100})
+    version.ingredients.update(when="in_the_bowl")
+    assert refused(version, practitioner, "raw salmon")
+
+
+def test_salmon_that_is_cooked_is_approved(practitioner):
+    version = cast.make_recipe(amounts={"Salmon, Atlantic, farmed, raw": 100})
+    approve(version, practitioner)
+    assert version.approved
+
+
+def test_a_vitamin_in_the_pot_is_not_approved(practitioner):
+    version = cast.make_recipe(amounts={TURKEY: 500, VITAMIN_E: 0.3})
+    version.ingredients.update(when="in_the_pot")
+    assert refused(version, practitioner, "heat-sensitive")
+
+
+def test_a_version_that_changed_after_it_was_seen_is_not_approved(practitioner):
+    version = cast.make_recipe()
+    seen = services.fingerprint(version)
+    version.ingredients.update(grams=900)
+    with pytest.raises(ValidationError, match="changed this recipe"):
+        services.approve_version(version=version, by=practitioner, seen=seen)
+
+
+def test_only_the_latest_version_is_approved(practitioner):
+    version = cast.make_recipe()
+    version.recipe.versions.create(number=2, author=practitioner)
+    assert refused(version, practitioner, "latest version")
+
+
+def test_an_approved_version_is_not_approved_again(practitioner):
+    version = cast.make_recipe(approved_by=practitioner)
+    with pytest.raises(ValidationError, match="already"):
+        approve(version, practitioner)
+
+
+def test_a_draft_goes_to_review_once():
+    recipe = cast.make_recipe().recipe
+    services.send_to_review(recipe=recipe)
+    assert recipe.state == "in_review"
+    with pytest.raises(ValidationError, match="Only a draft"):
+        services.send_to_review(recipe=recipe)
+
+
+def test_a_retired_recipe_keeps_its_versions(practitioner):
+    version = cast.make_recipe(approved_by=practitioner)
+    services.retire(recipe=version.recipe)
+    assert version.recipe.state == "retired"
+    assert version.recipe.latest_approved() == version
+    with pytest.raises(ValidationError, match="already"):
+        services.retire(recipe=version.recipe)
