@@ -190,7 +190,7 @@ def watched(analysis: Analysis, levels: Iterable) -> list[Watched]:
         amount = analysis.composition.totals.get(nutrient.key, math.nan) * 1000 / analysis.energy.kcal
         note = f"to watch from {level.per_1000_kcal:g} {nutrient.unit}"
         fact = Fact(fact.name, fact.value, "; ".join(filter(None, (fact.note, note))), fact.known)
-        shown.append(Watched(fact, amount > level.per_1000_kcal, level.text, level.source))
+        shown.append(Watched(fact, bool(amount > level.per_1000_kcal), level.text, level.source))
     return shown
 
 
