@@ -4,6 +4,7 @@ import io
 import logging
 import os
 import shlex
+import signal
 import socket
 import sys
 from pathlib import Path
@@ -119,6 +120,7 @@ def main(arguments) -> None:
 
 if __name__ == "__main__":
     try:
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, [signal.SIGINT])  # start.py held it back
         main(sys.argv[1:])
     except KeyboardInterrupt:
         sys.exit(130)

@@ -12,6 +12,7 @@ import importlib.util
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -297,6 +298,7 @@ def main(arguments) -> int:
         return test(arguments[1:])
     install(LOCK, VENV)
     need_pdf_libraries()
+    signal.pthread_sigmask(signal.SIG_BLOCK, [signal.SIGINT])  # a Ctrl-C waits until serve.py can end quietly
     os.execv(PYTHON, [str(PYTHON), str(ROOT / "serve.py"), *arguments])
 
 
