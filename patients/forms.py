@@ -1,5 +1,6 @@
 """Forms of owners, dogs and visits. What was typed is kept; weights are handed on in kg."""
 
+from collections.abc import Callable
 from datetime import date
 
 from django import forms
@@ -249,6 +250,7 @@ class Together:
     def __init__(self, *forms):
         self.forms = [part for form in forms for part in getattr(form, "forms", [form])]
         self.checked = forms
+        self.refused: list[str] = []
 
     def __iter__(self):
         return (field for form in self.forms for field in form)
@@ -257,12 +259,20 @@ class Together:
         answers = [form.is_valid() for form in self.checked]  # every form is checked, not only up to a fault
         return all(answers)
 
+    def saved(self, write: Callable, **what):
+        """What `write` saved, or None when it was refused: another person may have written meanwhile."""
+        try:
+            return write(**what)
+        except ValidationError as error:
+            self.refused = error.messages
+            return None
+
     @property
     def errors(self) -> list:
-        return [form.errors for form in self.forms if form.errors]
+        return [form.errors for form in self.forms if form.errors] + self.refused
 
     def non_field_errors(self) -> list[str]:
-        return [error for form in self.forms for error in form.non_field_errors()]
+        return [error for form in self.forms for error in form.non_field_errors()] + self.refused
 
 
 class IntakeForms(Together):

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from datetime import date
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
@@ -20,8 +21,11 @@ def admit(
 ) -> Patient:
     """Take a dog on: its owner (new or on file), its record and its first visit.
 
-    Raises ValidationError when any of them is not in order; nothing is written then.
+    Raises ValidationError when any of them is not in order, or the dog is on record already; nothing is
+    written then.
     """
+    if Patient.objects.filter(owner__name=owner.name, name=patient.name, born=patient.born).exists():
+        raise ValidationError(f"{patient.name} of {owner.name}, with this birth date, is on record already.")
     if owner.pk is None:
         _save(owner)
     patient.owner = owner

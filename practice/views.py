@@ -19,7 +19,7 @@ def today(request):
 
 @require_safe
 def search(request):
-    words = request.GET.get("q", "").strip()[:100]
+    words = request.GET.get("q", "").replace("\0", "").strip()[:100]
     context = {"search_words": words, "found": queries.search_everything(words)}
     return render(request, "practice/search.html", context)
 

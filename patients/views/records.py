@@ -45,7 +45,7 @@ def _next_recheck(request):
 @require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_list(request):
-    words = request.GET.get("q", "").strip()[:100]
+    words = request.GET.get("q", "").replace("\0", "").strip()[:100]
     page = Paginator(queries.patients_matching(words), DOGS_A_PAGE).get_page(request.GET.get("page"))
     context = {"place": "patients", "words": words, "page": page, "day": timezone.localdate()}
     context["listed"] = queries.listed(page.object_list)
@@ -90,7 +90,8 @@ def patient_new(request):
     chosen = Owner.objects.filter(pk=owner).first() if owner.isdecimal() else None
     forms = IntakeForms(_posted(request), owner=chosen, next_recheck=_next_recheck(request))
     if request.method == "POST" and forms.is_valid():
-        patient = intake.admit(
+        patient = forms.saved(
+            intake.admit,
             owner=forms.owner.owner(),
             patient=forms.patient.instance,
             conditions=forms.patient.cleaned_data["conditions"],
@@ -98,8 +99,9 @@ def patient_new(request):
             visit=forms.visit.instance,
             diet_items=forms.diet.items(),
         )
-        messages.success(request, f"{patient.name} was taken on.")
-        return redirect(patient)
+        if patient:
+            messages.success(request, f"{patient.name} was taken on.")
+            return redirect(patient)
     return render(request, "patients/patient_new.html", {"place": "patients", "forms": forms})
 
 
@@ -146,11 +148,13 @@ def visit_new(request, pk):
     diet = DietItemFormSet(_posted(request), prefix="diet", initial=eaten)
     forms = Together(form, diet)
     if request.method == "POST" and forms.is_valid():
-        visit = intake.record_recheck(
-            visit=form.instance, diet_items=diet.items(), next_recheck=form.cleaned_data["next_recheck"]
+        due = form.cleaned_data["next_recheck"]
+        visit = forms.saved(
+            intake.record_recheck, visit=form.instance, diet_items=diet.items(), next_recheck=due
         )
-        messages.success(request, _since_last_time(visit))
-        return redirect(patient)
+        if visit:
+            messages.success(request, _since_last_time(visit))
+            return redirect(patient)
     context = {
         "place": "patients",
         "patient": patient,
@@ -180,9 +184,9 @@ def visit_edit(request, pk):
     eaten = None if request.method == "POST" else _rows(visit.diet_items.all())
     diet = DietItemFormSet(_posted(request), prefix="diet", initial=eaten)
     forms = Together(form, diet)
-    if request.method == "POST" and forms.is_valid():
-        intake.record_visit(visit=form.instance, diet_items=diet.items())
-        messages.success(request, _since_last_time(form.instance))
+    valid = request.method == "POST" and forms.is_valid()
+    if valid and forms.saved(intake.record_visit, visit=visit, diet_items=diet.items()):
+        messages.success(request, _since_last_time(visit))
         return redirect(patient)
     context = {
         "place": "patients",

@@ -97,6 +97,25 @@ def test_every_fault_is_told_at_once(signed_in):
     assert 'href="#id_visit-bcs"' in page
 
 
+def test_an_intake_sent_twice_makes_one_dog(signed_in):
+    assert signed_in.post(NEW, typed_intake()).status_code == 302
+    again = signed_in.post(NEW, typed_intake())
+    assert again.status_code == 200
+    assert "Juniper of Tilda Marrow, with this birth date, is on record already." in again.content.decode()
+    assert (Patient.objects.count(), Owner.objects.count()) == (1, 1)
+
+
+def test_a_visit_written_by_another_person_meanwhile(signed_in, dog, monkeypatch):
+    """Between the check of the form and the writing somebody else records the same visit."""
+    cast.make_visit(dog, kind="recheck", date=TODAY)
+    monkeypatch.setattr("patients.forms.VisitForm.clean", lambda form: None)
+    url = reverse("patients:visit-new", args=[dog.pk])
+    answer = signed_in.post(url, typed_visit(kind="recheck") | typed_diet())
+    assert answer.status_code == 200
+    assert "Nothing was saved yet" in answer.content.decode()
+    assert dog.visits.count() == 2
+
+
 def test_an_empty_post_is_an_invalid_form(signed_in):
     assert signed_in.post(NEW, {}).status_code == 200
     assert not Patient.objects.exists()

@@ -49,6 +49,15 @@ def test_an_owner_on_file_is_not_made_again():
     assert Owner.objects.count() == 1
 
 
+def test_a_dog_is_taken_on_once():
+    admit()
+    with pytest.raises(ValidationError, match="Juniper of Tilda Marrow, with this birth date, is on record"):
+        admit()
+    assert (Patient.objects.count(), Owner.objects.count()) == (1, 1)
+    admit(owner=Owner(name="Orla Fennimore"))
+    assert Patient.objects.count() == 2
+
+
 @pytest.mark.parametrize(
     "parts",
     [
