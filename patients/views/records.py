@@ -26,11 +26,8 @@ from patients.overview import patient_page
 from patients.sentences import describe_change, describe_weights, introduce
 
 DOGS_A_PAGE = 50
-CARRIED_OVER = (
-    "mcs",
-    "activity",
-    "appetite",
-)  # what the next visit starts from; weight and BCS are taken anew
+# What the next visit starts from; weight, BCS and faecal score are taken anew.
+CARRIED_OVER = ("mcs", "activity", "appetite")
 
 
 def _posted(request):
