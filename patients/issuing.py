@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pandas as pd
 
 from nutrients.adequacy import worst_answers
+from nutrients.composition import RATIOS
 from patients.cautions import BLOCK, SIGN_OFF
 from patients.dog import Dog
 from patients.workings import Workings
@@ -75,15 +76,15 @@ def _open_limits(workings: Workings) -> tuple[list[str], list[str]]:
 
 def _sentence(line: pd.Series, answer: str) -> str:
     """Such as `Calcium is below the minimum: 0.62 of 1.25 g per 1000 kcal.`"""
-    unit = "" if line["unit"] == "ratio" else f" {line['unit']} per 1000 kcal"
+    unit = "" if line["unit"] == "ratio" else f" {line['unit']}"
+    basis = "" if line.name in RATIOS else " per 1000 kcal"
     if answer == "cannot_confirm":
         return f"{line['name']} cannot be confirmed: no value in {', '.join(line['missing']) or 'the data'}."
     limit = line["minimum"] if answer == "below" else line["maximum"]
     named = "minimum" if answer == "below" else f"maximum ({line['maximum_kind']})"
     places = int(line["decimals"])
-    return (
-        f"{line['name']} is {answer} the {named}: {line['amount']:,.{places}f} of {limit:,.{places}f}{unit}."
-    )
+    numbers = f"{line['amount']:,.{places}f} of {limit:,.{places}f}{unit}{basis}"
+    return f"{line['name']} is {answer} the {named}: {numbers}."
 
 
 def expires_on(issued_on: date, dog: Dog, goal: str) -> date:

@@ -21,6 +21,7 @@ STATIC, STORED = "/static/", "/stored/"
 VARIANT = "pdf/ua-1"
 MOST_PAGES = 4
 SETTINGS = ("roomy", "snug", "close")  # of the stylesheet, tried until the sheet is short enough
+PRINTED = 4  # the flag of an annotation that is printed
 LOCK = Lock()  # one after another is quicker than side by side
 
 
@@ -38,7 +39,7 @@ def render(record: dict, template: str = "patients/sheet_print.html") -> bytes:
             document = page.render(pdf_variant=VARIANT)
             if len(document.pages) <= MOST_PAGES:
                 break
-        return _with_scopes(document.write_pdf(pdf_variant=VARIANT))
+        return _finished(document.write_pdf(pdf_variant=VARIANT))
 
 
 def _weasyprint():
@@ -85,12 +86,17 @@ def _fetcher():
     return OwnFiles()
 
 
-def _with_scopes(printed: bytes) -> bytes:
-    """Header cells say whether they head a column or a row, as PDF/UA asks."""
+def _finished(printed: bytes) -> bytes:
+    """With what PDF/UA asks for beyond the renderer: header cells say whether they head a column or a row,
+    and links are printed as they are shown.
+    """
     import pikepdf
 
     with pikepdf.open(io.BytesIO(printed)) as document:
         _mark_headers(document.Root.StructTreeRoot, "/Row", pikepdf)
+        for page in document.pages:
+            for annotation in page.get("/Annots", ()):
+                annotation.F = PRINTED
         marked = io.BytesIO()
         document.save(marked, deterministic_id=True)
     return marked.getvalue()

@@ -58,7 +58,7 @@ def issue_sheet(
     accepted the open limits. Raises ValidationError, a plain sentence per reason, when it may not be issued.
     """
     patient = Patient.objects.select_for_update().get(pk=plan.patient_id)
-    plan.refresh_from_db()
+    plan = Plan.objects.get(pk=plan.pk)  # as it stands now, whatever the caller holds
     plan.full_clean()
     workings = work_out(plan)
     conditions = gate_of(plan, workings)
@@ -74,9 +74,9 @@ def issue_sheet(
         accepted=conditions.to_acknowledge,
         sign_off=sign_off if conditions.sign_off_for else None,
     )
+    _start(plan)
     record = _record(plan, workings, issue, practice)
     printed = pdf.render(record)
-    _start(plan)
     sheet = Sheet(
         plan=plan, patient=patient, number=issue.number, issued_by=by, expires_on=expires,
         record=record, pdf=printed, sha256=sha256(printed).hexdigest(),
