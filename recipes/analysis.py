@@ -7,6 +7,7 @@ grams / 100 x amount per 100 g x retention factor, per ingredient and nutrient; 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, judge
@@ -118,7 +119,8 @@ def _retained(
     factors = retention.reindex(index=rows, columns=nutrients)
     if "fat" in factors:
         bound = factors.columns.intersection(FATTY_ACIDS)
-        factors[bound] = factors[bound].apply(lambda column: column.fillna(factors["fat"]))
+        own, of_fat = factors[bound].to_numpy(), factors[["fat"]].to_numpy()
+        factors[bound] = np.where(np.isnan(own), of_fat, own)
     return factors.fillna(1.0)
 
 
