@@ -1,6 +1,7 @@
 """Settings. Everything a practice may change comes from the environment or from `data/bowlwright.env`."""
 
 from pathlib import Path
+from urllib.parse import quote
 
 import environ
 import font_source_sans_pro
@@ -86,7 +87,7 @@ TEMPLATES = [
     },
 ]
 
-DATABASES = {"default": env.db("DATABASE_URL", default=f"sqlite:///{DATA_DIR / 'bowlwright.sqlite3'}")}
+DATABASES = {"default": env.db("DATABASE_URL", default=f"sqlite:///{quote(str(DATA_DIR / 'bowlwright.sqlite3'))}")}
 DATABASES["default"]["CONN_MAX_AGE"] = None
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = {
