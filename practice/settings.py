@@ -87,7 +87,8 @@ TEMPLATES = [
     },
 ]
 
-DATABASES = {"default": env.db("DATABASE_URL", default=f"sqlite:///{quote(str(DATA_DIR / 'bowlwright.sqlite3'))}")}
+SQLITE_URL = f"sqlite:///{quote(str(DATA_DIR / 'bowlwright.sqlite3'))}"
+DATABASES = {"default": env.db("DATABASE_URL", default=SQLITE_URL)}
 DATABASES["default"]["CONN_MAX_AGE"] = None
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = {
