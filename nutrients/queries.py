@@ -14,11 +14,14 @@ from django.db.models import Avg, Count, F, Max, Q, QuerySet
 
 from nutrients.adequacy import ProfileLimits
 from nutrients.composition import with_derived_foods
+from nutrients.labels import Form
 from nutrients.models import (
     BatchYield,
     Caution,
+    ElementFraction,
     Food,
     FoodValue,
+    LabelForm,
     Limit,
     Negligible,
     Nutrient,
@@ -92,6 +95,40 @@ def _food_table(foods: tuple, nutrients: tuple, estimates: bool, fingerprint: tu
     wide = wide.reindex(index=list(names), columns=list(keys)).astype(float)
     wide = wide.set_axis(list(names.values()), axis=0).set_axis(list(keys.values()), axis=1)
     return with_derived_foods(wide.rename_axis(index="food", columns=None))
+
+
+def group_medians() -> pd.DataFrame:
+    """The usual amounts per 100 g: a row per food group, a column per stored nutrient, NaN unknown."""
+    groups = dict(Food.objects.values_list("name", "group"))
+    return food_table(estimates=False).drop(columns="nfe").groupby(groups).median()
+
+
+WEIGHED_COMPOUNDS = ("g element per g compound", "g active form per g compound")
+
+
+def label_forms() -> list[Form]:
+    """The forms in which labels state nutrients, and the compounds whose weight they may give instead."""
+    stated = [
+        Form(
+            row.nutrient.key,
+            row.form,
+            row.unit,
+            row.labelled,
+            row.equals,
+            row.to_unit,
+            row.counts_as,
+            row.note,
+        )
+        for row in LabelForm.objects.select_related("nutrient").order_by("pk")
+    ]
+    named = {(form.nutrient, form.name) for form in stated}
+    weighed = ElementFraction.objects.filter(unit__in=WEIGHED_COMPOUNDS).select_related("nutrient")
+    compounds = [
+        Form(row.nutrient.key, row.compound, "mg", 1, row.fraction, "mg", note=row.note)
+        for row in weighed.order_by("compound")
+        if (row.nutrient.key, row.compound) not in named
+    ]
+    return stated + compounds
 
 
 def retention_table() -> pd.DataFrame:
