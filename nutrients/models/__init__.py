@@ -1,6 +1,7 @@
 """Everything the nutrient database stores."""
 
 from nutrients.models.foods import Food, FoodValue, Heat, Measure, Nutrient, Supplement
+from nutrients.models.imports import FoodImport
 from nutrients.models.kitchen import BatchYield, Caution, CookingYield, Method, Retention
 from nutrients.models.labels import ElementFraction, LabelAmount, LabelForm
 from nutrients.models.standards import Certainty, Limit, Negligible, Profile, Standard, WatchLevel
@@ -12,6 +13,7 @@ __all__ = [
     "CookingYield",
     "ElementFraction",
     "Food",
+    "FoodImport",
     "FoodValue",
     "Heat",
     "LabelAmount",
