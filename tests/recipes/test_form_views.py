@@ -1,0 +1,168 @@
+"""The recipe's form as a page: saving, moving lines, the panel beside it and the search for foods."""
+
+import pytest
+from django.urls import reverse
+
+from recipes.models import Recipe
+from recipes.services import fingerprint
+from tests import cast
+from tests.recipes.form_data import RICE, TURKEY, form_data, line
+
+pytestmark = pytest.mark.django_db
+HTMX = {"HX-Request": "true"}
+NEW, PANEL, SEARCH = (reverse(f"recipes:{name}") for name in ("recipe-new", "version-panel", "food-search"))
+
+
+def edit_url(version):
+    return reverse("recipes:recipe-edit", args=[version.recipe.pk])
+
+
+@pytest.fixture
+def writer(client, staff):
+    client.force_login(staff)
+    return client
+
+
+@pytest.fixture
+def version():
+    return cast.make_recipe(amounts={TURKEY: 500, RICE: 200})
+
+
+class TestForm:
+    def test_a_new_recipe_is_saved_as_a_draft(self, writer, staff):
+        steps = [{"text": "Simmer.", "minutes": "20", "temperature_c": "74"}]
+        response = writer.post(NEW, form_data(line(TURKEY, "500"), line(), steps=steps))
+        recipe = Recipe.objects.get(title="Turkey and rice")
+        assert response.url == recipe.get_absolute_url()
+        assert recipe.state == "draft"
+        assert recipe.latest().author == staff
+        assert recipe.latest().kitchen_steps.get().temperature_c == 74
+
+    @pytest.mark.parametrize(
+        ("lines", "said"),
+        [
+            ([line()], "at least one ingredient"),
+            ([line("turkey delight", "abc")], "in figures"),
+            ([line("turkey delight", "12")], "No food is called"),
+            ([line("grapes", "12")], "Never in a dog&#x27;s food"),
+        ],
+    )
+    def test_what_is_wrong_is_said_and_nothing_is_lost_or_written(self, writer, lines, said):
+        response = writer.post(NEW, form_data(*lines, title="Moonlight pot"))
+        page = response.content.decode()
+        assert response.status_code == 200
+        assert said in page
+        assert "Moonlight pot" in page
+        assert lines[0]["food"] in page
+        assert lines[0]["amount"] in page
+        assert not Recipe.objects.exists()
+
+    def test_editing_a_draft_changes_it_in_place(self, writer, version):
+        data = form_data(line(TURKEY, "450"), seen=fingerprint(version))
+        writer.post(edit_url(version), data)
+        assert version.recipe.versions.count() == 1
+        assert version.ingredients.get().grams == 450
+
+    def test_editing_an_approved_version_makes_the_next_one(self, writer, practitioner):
+        approved = cast.make_recipe(amounts={TURKEY: 500}, approved_by=practitioner)
+        data = form_data(line(TURKEY, "450"), seen=fingerprint(approved))
+        writer.post(edit_url(approved), data)
+        approved.recipe.refresh_from_db()
+        assert approved.ingredients.get().grams == 500
+        assert approved.recipe.latest().number == 2
+        assert approved.recipe.latest().ingredients.get().grams == 450
+        assert approved.recipe.state == "draft"
+
+    def test_what_another_saved_meanwhile_is_not_written_over(self, writer, version):
+        data = form_data(line(TURKEY, "450"), seen="somethingelse")
+        response = writer.post(edit_url(version), data)
+        assert "changed this recipe after you opened it" in response.content.decode()
+        assert version.ingredients.count() == 2
+
+    def test_the_form_shows_what_is_stored(self, writer, version):
+        forms = writer.get(edit_url(version)).context["forms"]
+        assert [form["food"].value() for form in forms.lines] == [TURKEY, RICE, None]
+
+    @pytest.mark.parametrize(
+        ("act", "foods"),
+        [
+            ("lines-up-1", [RICE, TURKEY]),
+            ("lines-remove-0", [RICE]),
+            ("lines-add", [TURKEY, RICE, None]),
+            ("lines-up-99999999999999999999", [TURKEY, RICE]),
+            ("lines-food-99999999999999999999", [TURKEY, RICE]),
+            ("nonsense", [TURKEY, RICE]),
+        ],
+    )
+    @pytest.mark.parametrize("headers", [{}, HTMX])
+    def test_lines_are_moved_with_and_without_a_script(self, writer, act, foods, headers):
+        data = form_data(line(TURKEY, "abc"), line(RICE, "5"), act=act)
+        response = writer.post(NEW, data, headers=headers)
+        assert ("<html" in response.content.decode()) == (not headers)
+        assert [form["food"].value() for form in response.context["forms"].lines] == foods
+        assert not Recipe.objects.exists()
+
+    def test_what_was_typed_outlives_a_moved_line(self, writer):
+        data = form_data(line(TURKEY, "abc"), line(RICE, "5"), act="lines-up-1", title="Moonlight pot")
+        response = writer.post(NEW, data)
+        assert "Moonlight pot" in response.content.decode()
+        assert response.context["forms"].lines[1]["amount"].value() == "abc"
+
+    def test_a_food_that_was_found_goes_into_a_line(self, writer):
+        food = cast.Food.objects.get(name=RICE)
+        response = writer.post(
+            NEW, form_data(line(TURKEY, "5"), line(), act=f"lines-food-{food.pk}"), headers=HTMX
+        )
+        assert "recipes/_lines.html" in {template.name for template in response.templates}
+        assert [form["food"].value() for form in response.context["forms"].lines] == [TURKEY, RICE]
+        assert "recipe-changed" in response["HX-Trigger-After-Settle"]
+
+    def test_without_a_script_working_out_shows_the_panel_with_the_page(self, writer):
+        page = writer.post(NEW, form_data(line(TURKEY, "500"), act="work-out")).content.decode()
+        assert "<html" in page
+        assert "kcal in 100 g" in page
+        assert not Recipe.objects.exists()
+
+
+class TestPanel:
+    def test_it_follows_the_form_without_saving(self, writer):
+        response = writer.post(PANEL, form_data(line(TURKEY, "500")), headers=HTMX)
+        panel = response.content.decode()
+        assert "<html" not in panel
+        assert "kcal in 100 g" in panel
+        assert "Against AAFCO adult maintenance" in panel
+        assert not Recipe.objects.exists()
+
+    def test_a_wrong_line_is_named_and_left_out(self, writer):
+        lines = [line(TURKEY, "500"), line("Moonstone", "5"), line(RICE, "abc")]
+        panel = writer.post(PANEL, form_data(*lines), headers=HTMX).context["panel"]
+        alone = writer.post(PANEL, form_data(lines[0]), headers=HTMX).context["panel"]
+        assert [problem.split(":")[0] for problem in panel.problems] == ["Line 2", "Line 3"]
+        assert panel.figures == alone.figures
+
+    @pytest.mark.parametrize("data", [{}, {"lines-TOTAL_FORMS": "x"}, {"profile": "0"}])
+    def test_a_form_that_makes_no_sense_is_no_error(self, writer, data):
+        assert writer.post(PANEL, data, headers=HTMX).status_code == 200
+
+    def test_nothing_typed_yet_is_no_problem(self, writer):
+        panel = writer.post(PANEL, form_data(line()), headers=HTMX).context["panel"]
+        assert (panel.problems, panel.figures) == ([], None)
+
+    def test_what_holds_no_energy_says_so(self, writer):
+        panel = writer.post(PANEL, form_data(line("Salt, plain", "5")), headers=HTMX).context["panel"]
+        assert "energy must be above 0" in panel.problems[0]
+
+
+class TestFoodSearch:
+    def test_it_offers_foods_whose_names_hold_the_words(self, writer):
+        found = writer.get(SEARCH, {"find": "rice dry"}, headers=HTMX).content.decode()
+        assert "<html" not in found
+        assert RICE in found
+        assert TURKEY not in found
+
+    def test_what_poisons_dogs_is_refused(self, writer):
+        assert "Never in a dog&#x27;s food" in writer.get(SEARCH, {"find": "raisins"}).content.decode()
+
+    @pytest.mark.parametrize("words", ["", "   ", "\x00"])
+    def test_no_words_find_nothing(self, writer, words):
+        assert writer.get(SEARCH, {"find": words}).context["foods"] == []
