@@ -106,7 +106,7 @@ def retention_method(portion: Portion, method: str) -> str:
     return REHEATED if portion.state in COOKED_STATES else method
 
 
-def _retained(
+def retained(
     ingredients: Sequence[Portion], retention: pd.DataFrame, method: str, nutrients
 ) -> pd.DataFrame:
     """Fraction left, a row per ingredient and a column per nutrient; 1 where no factor is published."""
@@ -141,8 +141,8 @@ def composition(
     grams = pd.Series([float(portion.grams) for portion in ingredients], index=foods, dtype=float)
     groups = pd.Series([portion.group for portion in ingredients], index=foods, dtype=object)
     per_100g = table.reindex(foods)
-    retained = _retained(ingredients, retention, method, table.columns)
-    amounts = per_100g.to_numpy() * retained.to_numpy() * (grams.to_numpy() / 100)[:, None]
+    left = retained(ingredients, retention, method, table.columns)
+    amounts = per_100g.to_numpy() * left.to_numpy() * (grams.to_numpy() / 100)[:, None]
     contributions = pd.DataFrame(amounts, index=per_100g.index, columns=table.columns)
     return total(contributions, groups, grams, negligible)
 
