@@ -4,6 +4,7 @@ Rounded amounts are never taken on trust: `ScaledBatch.portions()` goes back int
 """
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,6 +14,7 @@ QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
 WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
 NO_MEASURE = ("yield", "serving", "portion", "unit")  # words of food tables for what no kitchen owns
+COUNTED_INSIDE = re.compile(r"\([\d.]+ \w")  # "cup (4.86 large eggs)": read as so many eggs
 MOST_OFF = 1 / 8  # common practice, no source: from one measure up, the nearest quarter is never further off
 
 
@@ -118,6 +120,8 @@ def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
     fitting = []
     for label, grams_of_one in measures:
         if label.startswith(WEIGHTS) or any(word in label for word in NO_MEASURE):
+            continue
+        if COUNTED_INSIDE.search(label) and not label.startswith("can "):
             continue
         count = round(grams / grams_of_one * 4) / 4
         off = abs(count * grams_of_one / grams - 1)

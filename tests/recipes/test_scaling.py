@@ -143,6 +143,10 @@ class TestHousehold:
         assert household(100, [(label, 50)]) == ""
         assert household(100, [("can (15 oz)", 50)]) == "2 can (15 oz)"
 
+    def test_a_count_inside_a_measure_is_never_printed_as_the_count_to_take(self):
+        # USDA's whole raw egg: 1 cup (4.86 large eggs) 243 g, 1 large 50 g; 390 g are 7.8 large eggs
+        assert household(390, [("cup (4.86 large eggs)", 243), ("large", 50)]) == "7¾ large"
+
     def test_without_measures(self):
         assert household(100, []) == ""
 
