@@ -14,7 +14,7 @@ QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
 WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
 NO_MEASURE = ("yield", "serving", "portion", "unit")  # words of food tables for what no kitchen owns
-COUNTED_INSIDE = re.compile(r"\([\d.]+ \w")  # "cup (4.86 large eggs)": read as so many eggs
+COUNTED_INSIDE = re.compile(r"\([\d.]+ (?!fl|oz)\w")  # "cup (4.86 large eggs)": read as so many eggs
 MOST_OFF = 1 / 8  # common practice, no source: from one measure up, the nearest quarter is never further off
 
 
@@ -121,7 +121,7 @@ def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
     for label, grams_of_one in measures:
         if label.startswith(WEIGHTS) or any(word in label for word in NO_MEASURE):
             continue
-        if COUNTED_INSIDE.search(label) and not label.startswith("can "):
+        if COUNTED_INSIDE.search(label):
             continue
         count = round(grams / grams_of_one * 4) / 4
         off = abs(count * grams_of_one / grams - 1)
