@@ -2,6 +2,8 @@
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
 
 from nutrients.models.standards import Certainty
 
@@ -29,6 +31,7 @@ class Retention(models.Model):
     source = models.CharField(max_length=300)
     certainty = models.CharField(max_length=14, choices=Certainty)
     note = models.CharField(max_length=300, blank=True)
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         constraints = [
@@ -39,6 +42,9 @@ class Retention(models.Model):
 
     def __str__(self) -> str:
         return f"{self.food_group}, {self.get_method_display()}: {self.nutrient} {self.percent:g} %"
+
+    def get_absolute_url(self) -> str:
+        return reverse("nutrients:retention-detail", args=[self.pk])
 
 
 class CookingYield(models.Model):
@@ -70,12 +76,16 @@ class BatchYield(models.Model):
     percent = models.FloatField(validators=[MinValueValidator(1)])
     source = models.CharField(max_length=300)
     certainty = models.CharField(max_length=14, choices=Certainty)
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["retention_group", "method"], name="one_batch_yield")]
 
     def __str__(self) -> str:
         return f"{self.retention_group}, {self.get_method_display()}: {self.percent:g} %"
+
+    def get_absolute_url(self) -> str:
+        return reverse("nutrients:batch-yield-detail", args=[self.pk])
 
 
 class Caution(models.Model):

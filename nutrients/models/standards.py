@@ -2,6 +2,7 @@
 
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 
@@ -36,14 +37,43 @@ class Profile(models.Model):
     basis = models.CharField(max_length=16, choices=Basis)
     inherits = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="+")
     growth = models.BooleanField(default=False, help_text="For growing, pregnant or nursing dogs.")
+    assumed_kcal_per_mbw = models.FloatField(
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1)],
+        help_text="Energy in kcal per kg^0.75 a day that the profile assumes; empty when it states none.",
+    )
     order = models.PositiveSmallIntegerField(default=0)
     note = models.TextField(blank=True)
+    own = models.BooleanField(default=False, help_text="Made by the practice as a copy of another.")
+    copied_from = models.ForeignKey("self", models.SET_NULL, null=True, blank=True, related_name="+")
+    targets_by = models.CharField(
+        max_length=200, blank=True, help_text="Whose targets: the veterinarian and the clinic."
+    )
+    arginine_per_g_protein = models.FloatField(
+        null=True, blank=True, help_text="Of an own profile; empty: as its standard says."
+    )
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
-        ordering = ["order"]
+        ordering = ["order", "pk"]
 
     def __str__(self) -> str:
         return f"{self.standard.name} {self.life_stage}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("nutrients:profile-detail", args=[self.key])
+
+    @property
+    def edition(self) -> str:
+        """The standard's edition; for targets of somebody's own, whose they are."""
+        return f"{self.standard.edition}: {self.targets_by}" if self.targets_by else self.standard.edition
+
+    @property
+    def arginine_rise(self) -> float:
+        """Grams of arginine added to the minimum per gram of protein above the profile's."""
+        own = self.arginine_per_g_protein
+        return self.standard.arginine_per_g_protein if own is None else own
 
 
 class Limit(models.Model):
@@ -65,7 +95,7 @@ class Limit(models.Model):
     certainty = models.CharField(max_length=14, choices=Certainty)
     maximum_certainty = models.CharField(max_length=14, choices=Certainty, blank=True)
     note = models.TextField(blank=True)
-    history = HistoricalRecords()
+    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         ordering = ["profile__order", "nutrient__order"]
@@ -75,6 +105,9 @@ class Limit(models.Model):
 
     def __str__(self) -> str:
         return f"{self.profile}: {self.nutrient}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("nutrients:limit-detail", args=[self.pk])
 
 
 class Negligible(models.Model):

@@ -13,7 +13,7 @@ from django.core.management import CommandError, call_command
 
 import nutrients.reference
 import patients.reference
-from nutrients.models import Food, FoodValue, Limit, Nutrient, Retention, Supplement
+from nutrients.models import CookingYield, Food, FoodValue, Limit, Nutrient, Supplement
 from practice.management.commands import load_reference
 
 pytestmark = pytest.mark.django_db
@@ -158,22 +158,20 @@ def test_a_food_of_another_source_is_left_alone_with_all_its_values():
     assert set(food.get().values.values_list("per_100g", flat=True)) == {7}
 
 
-def test_a_factor_changed_on_the_administration_pages_is_left_alone():
-    factor = Retention.objects.get(
-        food_group="beef", method="slow_cooked_liquid_kept", nutrient__key="thiamine"
-    )
-    Retention.objects.filter(pk=factor.pk).update(percent=40)
+def test_a_row_without_a_history_changed_on_the_administration_pages_is_left_alone():
+    yields = CookingYield.objects.filter(food__startswith="Quinoa, uncooked")
+    (row,) = yields
+    published = row.percent
+    yields.update(percent=published + 7)
     load()
-    factor.refresh_from_db()
-    assert factor.percent == 30
-    Retention.objects.filter(pk=factor.pk).update(percent=40)
+    assert yields.get().percent == published
+    yields.update(percent=published + 7)
     LogEntry.objects.create(
         user=User.objects.create(username="robin"),
-        content_type=ContentType.objects.get_for_model(Retention),
-        object_id=factor.pk,
-        object_repr=str(factor),
+        content_type=ContentType.objects.get_for_model(CookingYield),
+        object_id=row.pk,
+        object_repr=str(row),
         action_flag=CHANGE,
     )
     load()
-    factor.refresh_from_db()
-    assert factor.percent == 40
+    assert yields.get().percent == published + 7
