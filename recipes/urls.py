@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from recipes.views import decisions, library, writing
+from recipes.views import decisions, library, provenance, writing
 
 app_name = "recipes"
 urlpatterns = [
@@ -14,5 +14,6 @@ urlpatterns = [
     path("<int:pk>/edit/", writing.recipe_edit, name="recipe-edit"),
     path("<int:pk>/review/", decisions.recipe_review, name="recipe-review"),
     path("<int:pk>/retire/", decisions.recipe_retire, name="recipe-retire"),
+    path("versions/<int:pk>/provenance/", provenance.version_provenance, name="version-provenance"),
     path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
 ]

@@ -20,6 +20,16 @@ def amount(value, decimals=1):
 
 
 @register.filter
+def figures(value, digits=4):
+    """A number with so many significant digits, such as 1,235 or 0.01235, or the word `unknown`."""
+    if value is None or not math.isfinite(value):
+        return amount(None)
+    places = digits - 1 - math.floor(math.log10(abs(value))) if value else 0
+    text = number_format(round(value, places), decimal_pos=max(places, 0), force_grouping=True)
+    return text.rstrip("0").rstrip(".") if places > 0 else text
+
+
+@register.filter
 def percent(share):
     """A share (0..1) as a whole percentage, never rounded up to 100."""
     return f"{math.floor(float(share) * 100)} %"
