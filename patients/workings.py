@@ -4,6 +4,7 @@ energy -> the recipe's share of it -> a scaled batch -> foods and doses rounded 
 rounded -> grams per meal. What cannot be worked out is left None and told as a problem.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -191,7 +192,6 @@ def _judged_for_dog(plan, grounds: Grounds, analysis: Analysis, kcal_per_day: fl
 def too_coarse(batch: Batch, grounds: Grounds) -> list[str]:
     """A sentence for every supplement of which one step brings too much of what has a maximum."""
     supplements = batch.scaled.supplements()
-    steps = {portion.food: _one_step(portion, grounds) for portion in supplements}
     limits = grounds.profile.limits
     kcal = batch.analysis.energy.kcal
     maxima = {
@@ -199,16 +199,21 @@ def too_coarse(batch: Batch, grounds: Grounds) -> list[str]:
         for key, line in limits[limits["maximum"].notna()].iterrows()
         if key not in RATIOS
     }
-    return coarse_steps(supplements, steps, maxima)
+    return coarse_steps(supplements, _one_step_each(supplements, grounds), maxima) if supplements else []
 
 
-def _one_step(supplement: Portion, grounds: Grounds) -> dict[str, float]:
-    """What one smallest dose step holds, in each nutrient's unit; vitamin A as its retinol alone."""
-    step, grams_per_unit = dose_step(supplement)
-    one = replace(supplement, grams=step * grams_per_unit)
-    totals = composition([one], grounds.table, grounds.retention, grounds.method, grounds.negligible).totals
-    retinol = totals["retinol"] * SUMS["vitamin_a"]["retinol"]
-    return totals.to_dict() | {"vitamin_a": retinol}
+def _one_step_each(supplements: list[Portion], grounds: Grounds) -> dict[str, dict[str, float]]:
+    """What one smallest dose step of each holds, in each nutrient's unit; vitamin A as its retinol alone."""
+    ones = {each.food: replace(each, grams=math.prod(dose_step(each))) for each in supplements}
+    made_of = composition(
+        list(ones.values()), grounds.table, grounds.retention, grounds.method, grounds.negligible
+    )
+    amounts = made_of.contributions
+    sums = SUMS | {"vitamin_a": {"retinol": SUMS["vitamin_a"]["retinol"]}}
+    derived = {
+        key: (amounts[list(parts)] * pd.Series(parts)).sum(axis=1, min_count=1) for key, parts in sums.items()
+    }
+    return amounts.assign(**derived).to_dict("index")
 
 
 def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> list[str]:

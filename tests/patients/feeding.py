@@ -43,17 +43,17 @@ def make_whole_plan(by, amounts: dict[str, float] | None = None, dog: dict | Non
     return cast.make_plan(patient, version, **choices)
 
 
-def make_strong_drops(iu_per_drop: float) -> Food:
-    """Vitamin D drops of 0.03 g each; everything else in them is known to be nothing."""
+def make_strong_drops(per_drop: float, nutrient_key: str = "vitamin_d") -> Food:
+    """Drops of 0.03 g with so much of a nutrient, in its unit; all else in them is known to be nothing."""
     food = Food.objects.create(
-        name="Vitamin D drops, strong", group="vitamin supplement", state="as sold", source="test"
+        name="Drops, strong", group="vitamin supplement", state="as sold", source="test"
     )
     Supplement.objects.create(
-        food=food, form="D3", dose_unit="drop", grams_per_dose_unit=0.03, smallest_step=1, heat="sensitive",
-        label_text="D3",
+        food=food, form="oil", dose_unit="drop", grams_per_dose_unit=0.03, smallest_step=1, heat="sensitive",
+        label_text="strong",
     )  # fmt: skip
     for nutrient in Nutrient.objects.filter(derived=False):
-        per_100g = iu_per_drop / 0.03 * 100 if nutrient.key == "vitamin_d" else 0
+        per_100g = per_drop / 0.03 * 100 if nutrient.key == nutrient_key else 0
         if nutrient.key == "ash":
             per_100g = 100
         FoodValue.objects.create(food=food, nutrient=nutrient, per_100g=per_100g, kind="label", source="t")

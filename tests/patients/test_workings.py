@@ -132,7 +132,7 @@ def test_a_step_above_half_the_maximum_names_the_product():
     Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
     [(field, sentence)] = work_out(plan).problems
     assert field == "recipe_version"
-    assert "Vitamin D drops, strong" in sentence
+    assert "Drops, strong" in sentence
     assert "weaker product" in sentence
 
 
@@ -141,6 +141,15 @@ def test_a_step_below_half_the_maximum_is_taken():
     drops = make_strong_drops(1300)
     Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
     assert work_out(plan).problems == ()
+
+
+@pytest.mark.parametrize(("ug_per_drop", "problems"), [(34_000, 1), (33_000, 0)])
+def test_vitamin_a_of_a_step_is_its_retinol(ug_per_drop, problems):
+    # AAFCO: at most 62,500 IU per 1000 kcal: half of it in 3600 kcal is 112,500 IU = 33,750 ug retinol
+    plan = turkey_and_water(serve="cold")
+    drops = make_strong_drops(ug_per_drop, "retinol")
+    Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
+    assert len(work_out(plan).problems) == problems
 
 
 def test_a_dose_too_small_to_give_is_told_at_the_recipe():
