@@ -6,6 +6,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 FIGURES = re.compile(r"[-+]?(\d+([.,]\d*)?|[.,]\d+)")
+SPACED = re.compile(r"(?<=\d)\s(?=\d{3}(?!\d))")  # 1 200, also with spaces that do not break
 GROUPED = re.compile(r"\d{1,3}(,\d{3})+")  # 1,200: a thousand or one and a bit?
 
 
@@ -19,7 +20,7 @@ class NumberField(forms.FloatField):
         return int(value) if isinstance(value, float) and value.is_integer() else value
 
     def to_python(self, value):
-        text = str(value).strip() if value is not None else ""
+        text = SPACED.sub("", str(value).strip()) if value is not None else ""
         if GROUPED.fullmatch(text):
             plain, decimal = text.replace(",", ""), text.replace(",", ".", 1)
             raise ValidationError(f"“{text}” can be read two ways: write {plain} or {decimal}.", "two_ways")

@@ -36,13 +36,15 @@ AMINO_ACIDS = (
 AMINO_ACIDS_PER_PROTEIN = 1.2
 # Protein is nitrogen x 6.25, which a pure amino acid does not follow.
 PURE_AMINO_ACIDS = "amino acid supplement"
-# Whole -> its parts [g each], which may reach the whole x the factor; half a gram is left to rounding.
-PARTS_OF = {
-    "fat": (("saturated_fat", "monounsaturated_fat", "polyunsaturated_fat"), 1.0),
-    "polyunsaturated_fat": (("linoleic_acid", "alpha_linolenic_acid", "arachidonic_acid"), 1.0),
-    "protein": (AMINO_ACIDS, AMINO_ACIDS_PER_PROTEIN),
-    "carbohydrate": (("fiber",), 1.0),
-}
+SINGLE_FATTY_ACIDS = ("linoleic_acid", "alpha_linolenic_acid", "arachidonic_acid", "epa", "dpa", "dha")
+# A whole, its parts [g each], and the factor x the whole that they may reach; half a gram is for rounding.
+PARTS_OF = (
+    ("fat", ("saturated_fat", "monounsaturated_fat", "polyunsaturated_fat"), 1.0),
+    ("fat", SINGLE_FATTY_ACIDS, 1.0),
+    ("polyunsaturated_fat", SINGLE_FATTY_ACIDS, 1.0),
+    ("protein", AMINO_ACIDS, AMINO_ACIDS_PER_PROTEIN),
+    ("carbohydrate", ("fiber",), 1.0),
+)
 ROUNDING_G = 0.5
 
 
@@ -108,7 +110,7 @@ def _impossible_alone(nutrient: Measured, value: float) -> Finding | None:
 
 
 def _parts_above_wholes(values: Mapping[str, float], group: str, nutrients: Mapping[str, Measured]):
-    for whole, (parts, factor) in PARTS_OF.items():
+    for whole, parts, factor in PARTS_OF:
         known = [part for part in parts if part in values]
         if whole not in values or not known or (whole == "protein" and group == PURE_AMINO_ACIDS):
             continue

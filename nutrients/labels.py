@@ -120,6 +120,15 @@ def units_of(nutrient: Measured, forms: Iterable[Form]) -> list[str]:
     return list(dict.fromkeys([nutrient.unit, *kin, *stated]))
 
 
+def plain_form(nutrient: Measured, forms: Iterable[Form]) -> str:
+    """The form under which an amount in the nutrient's own unit is taken as it stands; empty for itself."""
+    if nutrient.unit in PLAIN_UNITS and nutrient.key not in FORM_NEEDED_BY_WEIGHT:
+        return ""
+    same = (nutrient.unit, 1, 1, nutrient.unit)
+    known = forms_of(nutrient, forms)
+    return next((x.name for x in known if (x.unit, x.labelled, x.equals, x.to_unit) == same), "")
+
+
 def guarantee_units_of(nutrient: Measured, forms: Iterable[Form]) -> list[str]:
     """The units in which a guaranteed analysis may state a nutrient."""
     possible = units_of(nutrient, forms)

@@ -7,8 +7,12 @@ a viewer reads.
 from django.contrib.auth.models import Group, Permission
 
 READ_APPS = ("nutrients", "recipes", "patients", "practice")
-STAFF_MODELS = ("recipe", "recipeversion", "owner", "patient", "visit", "plan")
-PRACTITIONER_PERMISSIONS = ("approve_recipeversion", "issue_sheet", "administer", "change_practiceprofile")
+STAFF_MODELS = (
+    "recipe", "recipeversion", "owner", "patient", "visit", "plan", "food", "foodvalue", "supplement",
+)  # fmt: skip
+PRACTITIONER_PERMISSIONS = (
+    "approve_recipeversion", "issue_sheet", "administer", "change_practiceprofile", "correct_foodvalue",
+)  # fmt: skip
 
 
 def make_roles() -> dict[str, Group]:
