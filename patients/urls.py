@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from patients.views import plans, records, sheets
+from patients.views import plans, provenance, records, sheets
 
 app_name = "patients"
 urlpatterns = [
@@ -17,6 +17,7 @@ urlpatterns = [
     path("<int:pk>/plans/new/", plans.plan_new, name="plan-new"),
     path("<int:pk>/plans/preview/", plans.plan_preview, name="plan-preview"),
     path("plans/<int:pk>/", plans.plan_detail, name="plan-detail"),
+    path("plans/<int:pk>/provenance/", provenance.plan_provenance, name="plan-provenance"),
     path("plans/<int:pk>/edit/", plans.plan_edit, name="plan-edit"),
     path("plans/<int:pk>/issue/", sheets.sheet_issue, name="sheet-issue"),
     path("sheets/<int:pk>/", sheets.sheet_detail, name="sheet-detail"),
