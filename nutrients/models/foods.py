@@ -9,6 +9,8 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from nutrients.models.history import WholeHistory
+
 
 class Heat(models.TextChoices):
     STABLE = "stable", "heat-stable"
@@ -87,7 +89,7 @@ class FoodValue(models.Model):
     high = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
     kind = models.CharField(max_length=12, choices=Kind)
     source = models.CharField(max_length=300)
-    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
+    history = WholeHistory(history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         ordering = ["nutrient__order"]

@@ -3,9 +3,9 @@
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
-from simple_history.models import HistoricalRecords
 
-from nutrients.models.standards import Certainty
+from nutrients.models.history import WholeHistory
+from nutrients.models.standards import Certainty, ChangeableQuerySet
 
 
 class Method(models.TextChoices):
@@ -31,7 +31,8 @@ class Retention(models.Model):
     source = models.CharField(max_length=300)
     certainty = models.CharField(max_length=14, choices=Certainty)
     note = models.CharField(max_length=300, blank=True)
-    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
+    history = WholeHistory(history_change_reason_field=models.TextField(null=True))
+    objects = ChangeableQuerySet.as_manager()
 
     class Meta:
         constraints = [
@@ -76,7 +77,8 @@ class BatchYield(models.Model):
     percent = models.FloatField(validators=[MinValueValidator(1)])
     source = models.CharField(max_length=300)
     certainty = models.CharField(max_length=14, choices=Certainty)
-    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
+    history = WholeHistory(history_change_reason_field=models.TextField(null=True))
+    objects = ChangeableQuerySet.as_manager()
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["retention_group", "method"], name="one_batch_yield")]

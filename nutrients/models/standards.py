@@ -5,6 +5,8 @@ from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from nutrients.models.history import WholeHistory
+
 
 class Certainty(models.TextChoices):
     VERIFIED = "verified", "seen in a stored copy of its source"
@@ -76,6 +78,13 @@ class Profile(models.Model):
         return self.standard.arginine_per_g_protein if own is None else own
 
 
+class ChangeableQuerySet(models.QuerySet):
+    def with_changed(self) -> "ChangeableQuerySet":
+        """Each row says as `changed` whether the practice changed it: only then it has a history."""
+        history = self.model.history.filter(id=models.OuterRef("pk"))
+        return self.annotate(changed=models.Exists(history))
+
+
 class Limit(models.Model):
     """A minimum, a maximum or both, in the unit and basis in which they were published."""
 
@@ -95,7 +104,8 @@ class Limit(models.Model):
     certainty = models.CharField(max_length=14, choices=Certainty)
     maximum_certainty = models.CharField(max_length=14, choices=Certainty, blank=True)
     note = models.TextField(blank=True)
-    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
+    history = WholeHistory(history_change_reason_field=models.TextField(null=True))
+    objects = ChangeableQuerySet.as_manager()
 
     class Meta:
         ordering = ["profile__order", "nutrient__order"]
