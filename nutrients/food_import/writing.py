@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, field
 
 from django.db import transaction
@@ -17,16 +18,18 @@ FOOD_FIELDS = ("name", "group", "state", "retention_group", "refuse_percent")
 LONGEST_LABEL = Measure._meta.get_field("label").max_length
 
 
-@transaction.atomic
 def write(reading: Reading, report: Report) -> None:
     """Bring what was read into the food table, and count it; in a dry run it is only compared.
 
     A value that a later download no longer has is removed: it is unknown again. Foods and measures stay.
     """
-    keys = {nutrient.key: nutrient.pk for nutrient in Nutrient.objects.filter(derived=False)}
-    for column in reading.columns:
-        if column.nutrient not in keys:
-            raise BadFile("usda_nutrients.csv", None, f"{column.nutrient!r} is no nutrient: load them first")
+    # A dry run takes no transaction: on SQLite that would keep everybody else from saving.
+    with nullcontext() if report.dry_run else transaction.atomic():
+        _write(reading, report)
+
+
+def _write(reading: Reading, report: Report) -> None:
+    keys = nutrient_keys(reading)
     standing = Standing()
     wanted = []
     for food in reading.foods.values():
@@ -39,6 +42,15 @@ def write(reading: Reading, report: Report) -> None:
         batch.compare(wanted[start : start + FOODS_PER_BATCH])
         if not report.dry_run:
             batch.save()
+
+
+def nutrient_keys(reading: Reading) -> dict[str, int]:
+    """The primary keys of the nutrients. Raises BadFile when one that can be read is not loaded."""
+    keys = dict(Nutrient.objects.filter(derived=False).values_list("key", "pk"))
+    for column in reading.columns:
+        if column.nutrient not in keys:
+            raise BadFile("usda_nutrients.csv", None, f"{column.nutrient!r} is no nutrient: load them first")
+    return keys
 
 
 @dataclass

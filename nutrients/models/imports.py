@@ -66,3 +66,9 @@ class FoodImport(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("nutrients:import-detail", args=[self.pk])
+
+    @property
+    def may_start_again(self) -> bool:
+        """Is the file still there, and was it not brought in: a dry run, or cut short?"""
+        tried = self.state == self.State.DONE and self.dry_run
+        return bool(self.file) and (tried or self.state == self.State.INTERRUPTED)
