@@ -11,7 +11,8 @@ from patients.cautions import BLOCK, SIGN_OFF
 from patients.dog import Dog
 from patients.workings import Workings
 
-# What harms a dog soonest when it is wrong: below or above is never issued.
+# What harms a dog soonest when it is wrong: below or above is never issued; what cannot be confirmed needs
+# the veterinarian's agreement, and is never issued for a dog that grows, is pregnant or nurses.
 CRITICAL = ("calcium", "phosphorus", "ca_p_ratio", "vitamin_a", "vitamin_d", "selenium", "iodine")
 
 # Common practice, no source: days a sheet is good for.
@@ -47,31 +48,29 @@ def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
         for caution in workings.cautions
         if caution.action == BLOCK
     ]
-    refused, accepted = _open_limits(workings)
+    limits = _open_limits(workings)
+    agreed = [f"{c.subject}: {c.because}" for c in workings.cautions if c.action == SIGN_OFF]
     return Gate(
-        refusals=(*refusals, *refused),
-        to_acknowledge=tuple(accepted),
-        sign_off_for=tuple(
-            f"{caution.subject}: {caution.because}"
-            for caution in workings.cautions
-            if caution.action == SIGN_OFF
-        ),
+        refusals=(*refusals, *limits.refusals),
+        to_acknowledge=limits.to_acknowledge,
+        sign_off_for=(*agreed, *limits.sign_off_for),
     )
 
 
-def _open_limits(workings: Workings) -> tuple[list[str], list[str]]:
-    """Sentences on limits that stop a sheet, and on those that a practitioner may accept."""
-    if workings.batch is None:
-        return [], []
-    judgement = workings.batch.strictest
-    refused, accepted = [], []
-    for key, answer in worst_answers(judgement).items():
-        critical = key in CRITICAL
-        if answer in ("below", "above"):
-            (refused if critical else accepted).append(_sentence(judgement.loc[key], answer))
-        elif answer == "cannot_confirm" and critical:
+def _open_limits(workings: Workings) -> Gate:
+    """What open limits alone ask for."""
+    refused, accepted, agreed = [], [], []
+    judgement = workings.batch.strictest if workings.batch else None
+    answers = worst_answers(judgement).items() if workings.batch else ()
+    for key, answer in answers:
+        off_limits, unconfirmed = answer in ("below", "above"), answer == "cannot_confirm"
+        if key in CRITICAL and (off_limits or (unconfirmed and workings.dog.needs_growth_profile)):
+            refused.append(_sentence(judgement.loc[key], answer))
+        elif key in CRITICAL and unconfirmed:
+            agreed.append(_sentence(judgement.loc[key], answer))
+        elif off_limits:
             accepted.append(_sentence(judgement.loc[key], answer))
-    return refused, accepted
+    return Gate(tuple(refused), tuple(accepted), tuple(agreed))
 
 
 def _sentence(line: pd.Series, answer: str) -> str:

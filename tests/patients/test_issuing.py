@@ -57,10 +57,17 @@ def test_sentences_name_amount_limit_and_unit():
     assert gated(ca_p_ratio="below").refusals == ("Calcium : phosphorus is below the minimum: 5.0 of 10.0.",)
 
 
-def test_a_critical_nutrient_that_cannot_be_confirmed_wants_the_tick():
-    [sentence] = gated(calcium="cannot_confirm").to_acknowledge
+def test_a_critical_nutrient_that_cannot_be_confirmed_needs_the_veterinarian():
+    [sentence] = gated(calcium="cannot_confirm").sign_off_for
     assert sentence == "Calcium cannot be confirmed: no value in Rice, dry."
     assert gated(zinc="cannot_confirm") == Gate((), (), ())
+
+
+def test_for_a_growing_dog_a_critical_nutrient_must_be_confirmed():
+    puppy = replace(DOG, stage=LifeStage("growing", True, "aafco-growth", "puppy"))
+    found = gated(dog=puppy, calcium="cannot_confirm")
+    assert found.refusals == ("Calcium cannot be confirmed: no value in Rice, dry.",)
+    assert found.sign_off_for == ()
 
 
 def test_reasons_to_refuse():

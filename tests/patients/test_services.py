@@ -125,12 +125,14 @@ def test_another_nutrient_below_needs_the_tick_and_is_recorded(practitioner):
     assert any(sentence.startswith("Iron is below the minimum") for sentence in record["accepted"])
 
 
-def test_unconfirmed_calcium_needs_the_tick_and_is_recorded(practitioner):
+def test_unconfirmed_calcium_needs_the_veterinarian_and_is_recorded(practitioner):
     plan = make_whole_plan(practitioner, without("Calcium carbonate powder"))
     FoodValue.objects.filter(food__name=TURKEY, nutrient__key="calcium").delete()
-    assert "tick" in refused(plan, practitioner)
-    record = issue(plan, practitioner, acknowledged=True).record
-    assert any(sentence.startswith("Calcium cannot be confirmed") for sentence in record["accepted"])
+    assert "veterinarian" in refused(plan, practitioner, acknowledged=True)
+    covers = gate_of(plan, work_out(plan)).sign_off_for
+    vet = SignOff("Dr M. Sorrel", "Sallow Bridge", date(2026, 11, 2), covers)
+    record = issue(plan, practitioner, acknowledged=True, sign_off=vet).record
+    assert any(text.startswith("Calcium cannot be confirmed") for text in record["sign_off"]["covers"])
 
 
 def test_a_condition_needs_the_veterinarian(practitioner):
