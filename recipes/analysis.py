@@ -106,9 +106,7 @@ def retention_method(portion: Portion, method: str) -> str:
     return REHEATED if portion.state in COOKED_STATES else method
 
 
-def retained(
-    ingredients: Sequence[Portion], retention: pd.DataFrame, method: str, nutrients
-) -> pd.DataFrame:
+def retained(ingredients: Sequence[Portion], retention: pd.DataFrame, method: str, nutrients) -> pd.DataFrame:
     """Fraction left, a row per ingredient and a column per nutrient; 1 where no factor is published."""
     rows = pd.MultiIndex.from_arrays(
         [
