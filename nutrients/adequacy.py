@@ -16,6 +16,7 @@ ANSWERS = ("above", "below", "cannot_confirm", "meets")
 OPEN_ANSWERS = ("above", "below", "cannot_confirm")
 ENERGY_PARTS = ("protein", "fat", "nfe")
 EVERY_INGREDIENT = ("every ingredient",)
+PER_1000_KCAL = "per_1000_kcal"
 # Rounding noise of floating point must not turn an exact match into `below` or `above`.
 NOISE = 1e-9
 
@@ -38,6 +39,7 @@ JUDGEMENT_COLUMNS = [
     "maximum_certainty",
     "note",
     "raised",
+    "changed",
 ]
 
 
@@ -62,8 +64,9 @@ class ProfileLimits:
     """A profile ready to judge with.
 
     `limits`: index nutrient key; columns name, group, unit, factor (nutrient unit -> limit unit), minimum,
-    maximum, maximum_kind, source, certainty, maximum_certainty, note, order, decimals, raised. Amounts are
-    per 1000 kcal (per kg^0.75 a day in a table of allowances), NaN where there is no such limit.
+    maximum, maximum_kind, source, certainty, maximum_certainty, note, order, decimals, raised (for a dog),
+    changed (by the practice). Amounts are on the `basis`: per 1000 kcal (per kg^0.75 a day in a table of
+    allowances), NaN where there is no such limit.
     `protein_for_arginine`: g protein per 1000 kcal above which the arginine minimum rises; None stands for
     the profile's own protein minimum.
     """
@@ -76,6 +79,7 @@ class ProfileLimits:
     limits: pd.DataFrame
     arginine_per_g_protein: float = 0.0
     protein_for_arginine: float | None = None
+    basis: str = PER_1000_KCAL
 
 
 class _Known(NamedTuple):
@@ -124,8 +128,10 @@ def judge(totals: pd.Series, completeness: pd.DataFrame, kcal: float, profile: P
     while a food's energy is not wholly known: too few kcal flatter every amount per 1000 kcal.
     Vitamin A: minimum on retinol plus beta-carotene, maximum on retinol alone (FEDIAF, dogs).
     Arginine: the minimum rises with the protein above the profile's (FEDIAF Table VII-13; NRC 2006).
-    Raises ValueError unless kcal is above 0.
+    Raises ValueError unless kcal is above 0 and the profile's limits are per 1000 kcal.
     """
+    if profile.basis != PER_1000_KCAL:
+        raise ValueError(f"{profile.name} is not given per 1000 kcal: no recipe can be judged against it.")
     if not math.isfinite(kcal) or kcal <= 0:
         raise ValueError(f"A recipe is judged per 1000 kcal: its energy must be above 0 kcal, not {kcal}.")
     batch = _batch(totals, completeness, kcal)
@@ -256,6 +262,7 @@ def for_patient(
         if needed > published:
             raised.at[key, "minimum"] = needed
             raised.at[key, "raised"] = True
+            raised.at[key, "changed"] |= needs.at[key, "changed"]
             raised.at[key, "source"] = needs.at[key, "source"]
             raised.at[key, "certainty"] = needs.at[key, "certainty"]
             said = f"Raised for this dog's weight and energy; the profile says {published:g}."

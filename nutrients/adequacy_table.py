@@ -17,7 +17,10 @@ class AnswerWord:
 
 @dataclass(frozen=True)
 class AdequacyRow:
-    """One nutrient: amounts per 1000 kcal in `unit`; None where the profile sets no such limit."""
+    """One nutrient: amounts per 1000 kcal in `unit`; None where the profile sets no such limit.
+
+    raised: the minimum, for a dog; changed: the limit, by the practice.
+    """
 
     key: str
     name: str
@@ -37,6 +40,7 @@ class AdequacyRow:
     maximum_certainty: str
     note: str
     raised: bool
+    changed: bool
 
 
 def _or_none(value) -> float | None:
@@ -71,6 +75,7 @@ def _row(key: str, line) -> AdequacyRow:
         maximum_certainty=line["maximum_certainty"],
         note=line["note"],
         raised=bool(line["raised"]),
+        changed=bool(line["changed"]),
     )
 
 

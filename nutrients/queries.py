@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Iterable
 from functools import lru_cache
+from itertools import groupby
 
 import pandas as pd
 from django.db.models import Avg, Count, F, Max, Q, QuerySet
@@ -29,6 +30,7 @@ from nutrients.models import (
     Retention,
     WatchLevel,
 )
+from nutrients.profile_basis import decimals_of
 from nutrients.units import convert
 
 
@@ -151,27 +153,46 @@ def _retention_table(rows: tuple) -> pd.DataFrame:
 def profile_limits(profile: Profile) -> ProfileLimits:
     """A profile with all it inherits, ready to judge with.
 
-    The nearest profile in the chain that gives a minimum (or a maximum of a kind) overrides those behind it.
     Of several kinds of maximum the lowest stands, under its own name.
     """
-    chain = _chain(profile)
-    limits = Limit.objects.filter(profile__in=chain).select_related("nutrient")
-    nearest_first = sorted(limits, key=lambda limit: [p.pk for p in chain].index(limit.profile_id))
-    by_nutrient: dict[Nutrient, list[Limit]] = {}
-    for limit in nearest_first:
-        by_nutrient.setdefault(limit.nutrient, []).append(limit)
-    rows = [
-        _merged(nutrient, by_nutrient[nutrient]) for nutrient in sorted(by_nutrient, key=lambda n: n.order)
-    ]
+    by_nutrient = groupby(standing_limits(profile), key=lambda limit: limit.nutrient)
+    rows = [_merged(nutrient, list(limits)) for nutrient, limits in by_nutrient]
     return ProfileLimits(
         key=profile.key,
         name=str(profile),
-        edition=profile.standard.edition,
+        edition=profile.edition,
         life_stage=profile.life_stage,
         growth=profile.growth,
         limits=pd.DataFrame(rows, columns=LIMIT_COLUMNS).set_index("key"),
-        arginine_per_g_protein=profile.standard.arginine_per_g_protein,
+        arginine_per_g_protein=profile.arginine_rise,
+        basis=profile.basis,
     )
+
+
+def standing_limits(profile: Profile) -> list[Limit]:
+    """The limits that hold in a profile, its own and inherited ones, in the order of the nutrients.
+
+    The nearest profile in the chain that gives a minimum (or a maximum of a kind) overrides those behind it:
+    what is overridden is taken out of the limits returned here, which are for reading only. Each says as
+    `changed` whether the practice changed it.
+    """
+    chain = {each.pk: each for each in chain_of(profile)}
+    place = {pk: number for number, pk in enumerate(chain)}
+    limits = Limit.objects.filter(profile__in=chain).select_related("nutrient").with_changed()
+    nearest_first = sorted(
+        limits, key=lambda limit: (limit.nutrient.order, limit.nutrient_id, place[limit.profile_id], limit.pk)
+    )
+    taken = set()
+    for limit in nearest_first:
+        limit.profile = chain[limit.profile_id]
+        for side, kind in (("minimum", ""), ("maximum", limit.kind)):
+            if getattr(limit, side) is not None and (limit.nutrient_id, side, kind) in taken:
+                setattr(limit, side, None)
+            elif getattr(limit, side) is not None:
+                taken.add((limit.nutrient_id, side, kind))
+        if limit.maximum is None:
+            limit.kind = limit.maximum_certainty = ""
+    return [limit for limit in nearest_first if (limit.minimum, limit.maximum) != (None, None)]
 
 
 def feeding_profiles() -> QuerySet[Profile]:
@@ -197,10 +218,11 @@ LIMIT_COLUMNS = [
     "order",
     "decimals",
     "raised",
+    "changed",
 ]
 
 
-def _chain(profile: Profile) -> list[Profile]:
+def chain_of(profile: Profile) -> list[Profile]:
     """The profile and those it inherits from, nearest first. Raises ValueError for a circle."""
     chain = [profile]
     while (parent := chain[-1].inherits) is not None:
@@ -211,15 +233,13 @@ def _chain(profile: Profile) -> list[Profile]:
 
 
 def _merged(nutrient: Nutrient, limits: list[Limit]) -> dict:
-    """One row from a nutrient's limits, nearest profile first."""
+    """One row from the limits of a nutrient that hold."""
     lower = next((limit for limit in limits if limit.minimum is not None), None)
-    nearest_of_kind: dict[str, Limit] = {}
-    for limit in limits:
-        if limit.maximum is not None:
-            nearest_of_kind.setdefault(limit.kind, limit)
     unit = (lower or limits[0]).unit
     maxima = [
-        (convert(limit.maximum, limit.unit, unit, nutrient.key), limit) for limit in nearest_of_kind.values()
+        (convert(limit.maximum, limit.unit, unit, nutrient.key), limit)
+        for limit in limits
+        if limit.maximum is not None
     ]
     maximum, upper = min(maxima, key=lambda pair: pair[0], default=(math.nan, None))
     minimum = lower.minimum if lower else math.nan
@@ -238,14 +258,10 @@ def _merged(nutrient: Nutrient, limits: list[Limit]) -> dict:
         "maximum_certainty": (upper.maximum_certainty or upper.certainty) if upper else "",
         "note": "; ".join(dict.fromkeys(limit.note for limit in used if limit.note)),
         "order": nutrient.order,
-        "decimals": _decimals(minimum if lower else maximum),
+        "decimals": decimals_of(minimum if lower else maximum),
         "raised": False,
+        "changed": any(limit.changed for limit in used),
     }
-
-
-def _decimals(limit: float) -> int:
-    """As many decimals as three digits of the limit need: 45.0, 1.25, 0.075, 1250."""
-    return min(4, max(0, 2 - math.floor(math.log10(limit)))) if limit > 0 else 1
 
 
 def negligible() -> frozenset[tuple[str, str]]:

@@ -33,6 +33,7 @@ def make_profile(limits: dict[str, dict], **particulars) -> ProfileLimits:
         "note": "",
         "decimals": 2,
         "raised": False,
+        "changed": False,
     }
     rows = {
         key: {"name": key.title(), "order": place} | plain | limit

@@ -210,6 +210,7 @@ def make_profile(**limits):
             "name": key.title(), "group": "", "unit": "mg", "factor": 1.0, "minimum": low, "maximum": high,
             "maximum_kind": "nutritional", "source": "invented", "certainty": "memory",
             "maximum_certainty": "memory", "note": "", "order": order, "decimals": 1, "raised": False,
+            "changed": False,
         }
         for order, (key, (low, high)) in enumerate(limits.items())
     }  # fmt: skip
