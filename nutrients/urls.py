@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from nutrients import import_views, own_food_views, views
+from nutrients import export_views, import_views, own_food_views, views
 
 app_name = "nutrients"
 urlpatterns = [
     path("", views.food_list, name="food-list"),
+    path("foods.csv", export_views.food_csv, name="food-csv"),
+    path("<int:pk>/values.csv", export_views.food_values_csv, name="food-values-csv"),
     path("<int:pk>/", views.food_detail, name="food-detail"),
     path("new/", own_food_views.food_new, name="food-new"),
     path("new/supplement/", own_food_views.supplement_new, name="supplement-new"),

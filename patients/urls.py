@@ -2,11 +2,12 @@
 
 from django.urls import path
 
-from patients.views import plans, provenance, records, sheets
+from patients.views import exports, plans, provenance, records, sheets
 
 app_name = "patients"
 urlpatterns = [
     path("", records.patient_list, name="patient-list"),
+    path("patients.csv", exports.patient_csv, name="patient-csv"),
     path("new/", records.patient_new, name="patient-new"),
     path("<int:pk>/", records.patient_detail, name="patient-detail"),
     path("<int:pk>/edit/", records.patient_edit, name="patient-edit"),

@@ -2,11 +2,12 @@
 
 from django.urls import path
 
-from recipes.views import decisions, library, provenance, writing
+from recipes.views import decisions, exports, library, provenance, writing
 
 app_name = "recipes"
 urlpatterns = [
     path("", library.recipe_list, name="recipe-list"),
+    path("recipes.csv", exports.recipe_csv, name="recipe-csv"),
     path("new/", writing.recipe_new, name="recipe-new"),
     path("panel/", writing.version_panel, name="version-panel"),
     path("foods/", writing.food_search, name="food-search"),
@@ -14,6 +15,7 @@ urlpatterns = [
     path("<int:pk>/edit/", writing.recipe_edit, name="recipe-edit"),
     path("<int:pk>/review/", decisions.recipe_review, name="recipe-review"),
     path("<int:pk>/retire/", decisions.recipe_retire, name="recipe-retire"),
+    path("versions/<int:pk>/adequacy.csv", exports.adequacy_csv, name="adequacy-csv"),
     path("versions/<int:pk>/provenance/", provenance.version_provenance, name="version-provenance"),
     path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
 ]

@@ -39,10 +39,15 @@ def _next_recheck(request):
     return timezone.localdate() + timedelta(days=request.practice.recheck_days)
 
 
+def search_words(request) -> str:
+    """What the list of dogs is asked for."""
+    return request.GET.get("q", "").replace("\0", "").strip()[:100]
+
+
 @require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_list(request):
-    words = request.GET.get("q", "").replace("\0", "").strip()[:100]
+    words = search_words(request)
     page = Paginator(queries.patients_matching(words), DOGS_A_PAGE).get_page(request.GET.get("page"))
     context = {"place": "patients", "words": words, "page": page, "day": timezone.localdate()}
     context["listed"] = queries.listed(page.object_list)

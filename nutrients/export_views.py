@@ -1,0 +1,45 @@
+"""The foods' lists as CSV files."""
+
+from django.contrib.auth.decorators import permission_required
+from django.shortcuts import get_object_or_404
+from django.utils.text import slugify
+from django.views.decorators.http import require_safe
+
+from nutrients import food_page, queries
+from nutrients.csv_export import csv_response
+from nutrients.forms import FoodSearchForm
+from nutrients.models import Food
+
+FOOD_COLUMNS = (
+    "food", "group", "state", "energy by 4/9/4 (kcal per 100 g)", "protein (g per 100 g)",
+    "fat (g per 100 g)", "values known", "nutrients", "source", "number in its source", "own", "discontinued",
+)  # fmt: skip
+VALUE_COLUMNS = ("group", "nutrient", "per 100 g", "at least", "at most", "unit", "kind", "source")
+
+may_see = permission_required("nutrients.view_food", raise_exception=True)
+
+
+@require_safe
+@may_see
+def food_csv(request):
+    """Every food that the list finds with the same search."""
+    foods = queries.foods_matching(**FoodSearchForm(request.GET).wanted())
+    rows = [
+        (row.food.name, row.food.group, row.food.state, row.kcal, row.protein_g, row.fat_g, row.known,
+         row.nutrients, row.food.source, row.food.source_ref, row.food.own, row.food.discontinued)
+        for row in food_page.listed(foods, queries.food_table())
+    ]  # fmt: skip
+    return csv_response("foods.csv", FOOD_COLUMNS, rows)
+
+
+@require_safe
+@may_see
+def food_values_csv(request, pk):
+    """What is stored of a food; a nutrient that is not named has no value."""
+    food = get_object_or_404(Food, pk=pk)
+    rows = [
+        (value.nutrient.group, value.nutrient.name, value.per_100g, value.low, value.high,
+         value.nutrient.unit, value.kind, value.source)
+        for value in food.values.select_related("nutrient")
+    ]  # fmt: skip
+    return csv_response(f"{slugify(food.name)[:60] or 'food'}.csv", VALUE_COLUMNS, rows)
