@@ -1,6 +1,6 @@
 """Everything the nutrient database stores."""
 
-from nutrients.models.foods import Food, FoodValue, Heat, Measure, Nutrient, Supplement
+from nutrients.models.foods import Food, FoodValue, Heat, Measure, Nutrient, Supplement, Synonym
 from nutrients.models.imports import FoodImport
 from nutrients.models.kitchen import BatchYield, Caution, CookingYield, Method, Retention
 from nutrients.models.labels import ElementFraction, LabelAmount, LabelForm
@@ -27,5 +27,6 @@ __all__ = [
     "Retention",
     "Standard",
     "Supplement",
+    "Synonym",
     "WatchLevel",
 ]

@@ -3,13 +3,22 @@
 A nutrient that a food has no value for has no row: unknown is not zero.
 """
 
+from functools import reduce
+
+import math
+
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.db.models import Value
+from django.db.models.functions import Concat, Lower, Replace
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
+from nutrients.food_words import PLAIN
 from nutrients.models.history import WholeHistory
+
+SEARCHED = Concat(Value(" "), "name", Value(" "), "group", Value(" "), "state")
 
 
 class Heat(models.TextChoices):
@@ -56,7 +65,16 @@ class Food(models.Model):
     note = models.TextField(blank=True)
     own = models.BooleanField(default=False, help_text="Entered by the practice.")
     discontinued = models.BooleanField(default=False, help_text="No longer bought: kept, not offered.")
-    history = HistoricalRecords(history_change_reason_field=models.TextField(null=True))
+    search_text = models.GeneratedField(  # as `nutrients.food_words.plain` writes it; the database keeps it
+        expression=Lower(
+            reduce(lambda text, pair: Replace(text, *map(Value, pair)), PLAIN.items(), SEARCHED)
+        ),
+        output_field=models.TextField(),
+        db_persist=True,
+    )
+    history = HistoricalRecords(
+        excluded_fields=["search_text"], history_change_reason_field=models.TextField(null=True)
+    )
 
     class Meta:
         ordering = ["name"]
@@ -66,6 +84,21 @@ class Food(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("nutrients:food-detail", args=[self.pk])
+
+
+class Synonym(models.Model):
+    """A word that people search by, and what foods are called here: courgette, zucchini. Holds both ways."""
+
+    word = models.CharField(max_length=60)
+    called = models.CharField(max_length=60)
+    source = models.CharField(max_length=300)
+
+    class Meta:
+        ordering = ["word"]
+        constraints = [models.UniqueConstraint(fields=["word", "called"], name="one_synonym")]
+
+    def __str__(self) -> str:
+        return f"{self.word} = {self.called}"
 
 
 class FoodValue(models.Model):
@@ -107,6 +140,9 @@ class FoodValue(models.Model):
         return f"{self.food}: {self.nutrient}"
 
     def clean(self) -> None:
+        known = [amount for amount in (self.low, self.per_100g, self.high) if amount is not None]
+        if not all(map(math.isfinite, known)):
+            raise ValidationError("An amount must be a number that is known.")
         if self.kind == self.Kind.BOUND:
             if self.per_100g is not None:
                 raise ValidationError({"per_100g": "A bound is no value: give its minimum or maximum only."})
@@ -114,7 +150,6 @@ class FoodValue(models.Model):
                 raise ValidationError({"low": "A bound needs a minimum or a maximum."})
         elif self.per_100g is None:
             raise ValidationError({"per_100g": "Enter the amount in 100 g."})
-        known = [amount for amount in (self.low, self.per_100g, self.high) if amount is not None]
         if known != sorted(known):
             raise ValidationError(
                 {"low": "The range goes from a lower to a higher amount, with the value between."}

@@ -1,9 +1,9 @@
-"""Foods, their composition and their household measures."""
+"""Foods, their composition, their household measures and what else they are called."""
 
 from collections.abc import Iterator
 from pathlib import Path
 
-from nutrients.models import Food, FoodValue, Measure, Nutrient
+from nutrients.models import Food, FoodValue, Measure, Nutrient, Synonym
 from nutrients.reference.lines import BadLine, Line, found, line, number, read, rows
 from nutrients.reference.tables import Count, write
 
@@ -11,7 +11,7 @@ FOOD_COLUMNS = ("name", "group", "state", "retention_group", "source", "source_r
 
 
 def load(folder: Path, nutrients: dict[str, Nutrient]) -> Iterator[Count]:
-    """Load foods.csv with the sources of its columns, corrections.csv and measures.csv."""
+    """Load foods.csv with the sources of its columns, corrections.csv, measures.csv and synonyms.csv."""
     table = list(rows(folder / "foods.csv"))
     foods = [food_line(place, row) for place, row in table]
     foreign = names_of_other_sources(foods)
@@ -22,6 +22,7 @@ def load(folder: Path, nutrients: dict[str, Nutrient]) -> Iterator[Count]:
     everything = {each.instance.name: each.instance for each in foods}
     measures = read(folder / "measures.csv", Measure, food=everything)
     yield write((m for m in measures if m.instance.food.name in by_name), ("food", "amount", "label"))
+    yield write(read(folder / "synonyms.csv", Synonym), ("word", "called"))
 
 
 def food_line(place: str, row: dict[str, str]) -> Line:

@@ -35,7 +35,7 @@ def write(lines: Iterable[Line], key: Key, kept_keys: Iterable[tuple] = ()) -> C
         raise BadLine("an empty table", "there is nothing to load")
     model = type(lines[0].instance)
     key = tuple(model._meta.get_field(name).attname for name in key)
-    fields = [field.attname for field in model._meta.fields if not field.primary_key]
+    fields = [field.attname for field in model._meta.fields if not (field.primary_key or field.generated)]
     rows = {tuple(row[name] for name in key): row for row in model.objects.order_by().values("pk", *fields)}
     instances = by_key(lines, key)
     for where in rows.keys() & instances.keys():
