@@ -3,9 +3,8 @@
 A nutrient that a food has no value for has no row: unknown is not zero.
 """
 
-from functools import reduce
-
 import math
+from functools import reduce
 
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
