@@ -1,7 +1,8 @@
 """Who may do what: a practitioner leads, staff record and draft, a viewer reads."""
 
 import pytest
-from django.contrib.auth.models import Permission
+from django.contrib.auth.models import Group, Permission
+from django.core.management import call_command
 
 from practice.roles import make_roles
 from tests import cast
@@ -49,6 +50,14 @@ def test_roles_are_brought_up_to_date():
     viewer = make_roles()["viewer"]
     viewer.permissions.add(Permission.objects.get(codename="issue_sheet"))
     make_roles()
+    assert not viewer.permissions.filter(codename="issue_sheet").exists()
+
+
+def test_migrating_makes_the_roles_and_brings_them_up_to_date():
+    viewer, practitioner = Group.objects.get(name="viewer"), Group.objects.get(name="practitioner")
+    practitioner.permissions.clear()
+    call_command("migrate", verbosity=0)
+    assert practitioner.permissions.filter(codename="issue_sheet").exists()
     assert not viewer.permissions.filter(codename="issue_sheet").exists()
 
 
