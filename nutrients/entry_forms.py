@@ -145,7 +145,10 @@ class RowsForm(CheckedForm):
             names = dict.fromkeys(form.name for form in known)
             self.fields[f"{nutrient.key}-form"] = forms.ChoiceField(
                 label=f"{nutrient.name}: form",
-                choices=[("", "itself"), *((name, name) for name in names)],
+                choices=[
+                    ("", "choose" if labels.needs_form(nutrient) else "itself"),
+                    *((name, name) for name in names),
+                ],
                 required=False,
             )
 
@@ -264,7 +267,10 @@ class AboutFoodForm(forms.Form):
         help_text="As you will look for it, with its state: “Barley flakes, cooked”.",
     )
     group = forms.ChoiceField(help_text="Decides what is usual for it and which nutrients it can carry.")
-    state = forms.ChoiceField(choices=Food.State.choices)
+    state = forms.ChoiceField(
+        choices=[("", "choose"), *((state.value, state.value) for state in Food.State)],
+        error_messages={"required": "Raw, cooked, dried, canned or as sold?"},
+    )
     retention_group = forms.ChoiceField(
         label="Cooks like", required=False, help_text="Which retention factors hold when it is cooked."
     )

@@ -120,9 +120,14 @@ def units_of(nutrient: Measured, forms: Iterable[Form]) -> list[str]:
     return list(dict.fromkeys([nutrient.unit, *kin, *stated]))
 
 
+def needs_form(nutrient: Measured) -> bool:
+    """Does even an amount in the nutrient's own unit mean nothing without a form?"""
+    return nutrient.unit not in PLAIN_UNITS or nutrient.key in FORM_NEEDED_BY_WEIGHT
+
+
 def plain_form(nutrient: Measured, forms: Iterable[Form]) -> str:
     """The form under which an amount in the nutrient's own unit is taken as it stands; empty for itself."""
-    if nutrient.unit in PLAIN_UNITS and nutrient.key not in FORM_NEEDED_BY_WEIGHT:
+    if not needs_form(nutrient):
         return ""
     same = (nutrient.unit, 1, 1, nutrient.unit)
     known = forms_of(nutrient, forms)
@@ -219,8 +224,7 @@ def in_100g(reading: Reading, basis: Basis, unit: str) -> Reading:
     amount = reading.amount * 100 / basis.grams
     if basis == PER_100_G:
         return reading
-    stated, found = figure(reading.amount), figure(amount)
-    return Reading(amount, f"{reading.words}; {stated} {unit} in {basis.words} = {found} {unit} in 100 g")
+    return Reading(amount, f"{reading.words}, in {basis.words}: {figure(amount)} {unit} in 100 g")
 
 
 def guarantee(

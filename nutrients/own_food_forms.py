@@ -43,7 +43,13 @@ class LabelFoodForm(NewFoodForm):
     """Figures of a label: in a serving, 100 g, 1 kg or 100 ml."""
 
     basis_of = forms.ChoiceField(label="The amounts are", choices=BASES, initial=SERVING)
-    serving_g = NumberField(label="A serving weighs (g)", required=False, min_value=0.01, max_value=10_000)
+    serving_g = NumberField(
+        label="A serving weighs (g)",
+        required=False,
+        min_value=0.01,
+        max_value=10_000,
+        help_text="For amounts in a serving.",
+    )
     g_per_ml = NumberField(
         label="Density (g/ml)", required=False, help_text="For amounts in 100 ml: what 1 ml weighs."
     )

@@ -35,13 +35,22 @@ from nutrients.units import convert
 
 
 def foods_matching(
-    *, words: str = "", group: str = "", state: str = "", supplements: bool | None = None
+    *,
+    words: str = "",
+    group: str = "",
+    state: str = "",
+    supplements: bool | None = None,
+    discontinued: bool = True,
 ) -> QuerySet[Food]:
-    """Foods whose name holds all of the words, those that begin with them first.
+    """Foods whose name holds all of the words, those that begin with them first, discontinued ones last.
 
-    supplements: True for supplements only, False for foods only, None for both.
+    supplements: True for supplements only, False for foods only, None for both. discontinued: False leaves
+    out what is no longer bought.
     """
-    foods = Food.objects.alias(begins=Q(name__istartswith=words.strip())).order_by("-begins", "name")
+    foods = Food.objects.alias(begins=Q(name__istartswith=words.strip()))
+    foods = foods.order_by("discontinued", "-begins", "name")
+    if not discontinued:
+        foods = foods.filter(discontinued=False)
     for word in words.replace(",", " ").split():
         foods = foods.filter(name__icontains=word)
     if group:

@@ -134,7 +134,7 @@ class SupplementForm(AboutFoodForm, RowsForm):
             kcal = me_atwater(parts["protein"], parts["fat"], digested)
             self.put(self.nutrients["energy"], kcal, "4/9/4 of what is declared")
         for key, nutrient in self.nutrients.items():
-            if key not in self.values:
+            if key not in self.values and not self.row(nutrient).wrong:
                 self.put(nutrient, 0.0, NOT_DECLARED)
 
     def shown_values(self) -> list[FoodValue]:

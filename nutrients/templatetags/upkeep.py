@@ -3,6 +3,7 @@
 from django import template
 from django.utils import timezone
 
+from nutrients.entry_forms import NOT_ENTERED
 from nutrients.models import FoodValue, Nutrient
 
 register = template.Library()
@@ -20,5 +21,5 @@ def upkeep(context, food):
         "estimates": [value for value in stored if value.kind == FoodValue.Kind.ESTIMATE],
         "bounds": [value for value in stored if value.kind == FoodValue.Kind.BOUND],
         "known": [value.nutrient for value in stored if value.nutrient_id in known],
-        "unknown": Nutrient.objects.filter(derived=False).exclude(pk__in=known),
+        "unknown": Nutrient.objects.filter(derived=False).exclude(pk__in=known).exclude(key__in=NOT_ENTERED),
     }

@@ -245,9 +245,9 @@ def test_amounts_are_brought_to_100_g(basis, per_100g):
 def test_the_weight_is_said_in_words():
     reading = Reading(6, "6 mg zinc, as stated")
     capsule = labels.in_100g(reading, labels.per_dose_unit("capsule", 0.5), "mg")
-    assert capsule.words == "6 mg zinc, as stated; 6 mg in 1 capsule of 0.5 g = 1200 mg in 100 g"
+    assert capsule.words == "6 mg zinc, as stated, in 1 capsule of 0.5 g: 1200 mg in 100 g"
     oil = labels.in_100g(reading, labels.per_100_ml(0.8), "mg")
-    assert oil.words.endswith("6 mg in 100 ml x 0.8 g/ml = 80 g = 7.5 mg in 100 g")
+    assert oil.words.endswith(", in 100 ml x 0.8 g/ml = 80 g: 7.5 mg in 100 g")
     assert labels.in_100g(reading, labels.PER_100_G, "mg") is reading
 
 
