@@ -17,6 +17,7 @@ from django.contrib.staticfiles.finders import get_finders
 from django.core.management import CommandError, call_command
 from django.db import OperationalError
 
+from practice.demo_people import SIGN_IN_FILE
 from start import LOCK, ROOT, fingerprint, read_options, say
 
 
@@ -87,8 +88,6 @@ def where_the_data_lives(folder: Path, database: dict) -> str:
 
 def how_to_sign_in() -> str:
     """The demo's sign-in while there is one, or how to make the first account."""
-    from practice.demo import SIGN_IN_FILE  # models can be imported only after django.setup()
-
     demo = settings.DATA_DIR / SIGN_IN_FILE
     if demo.exists():
         return demo.read_text().rstrip()

@@ -14,28 +14,17 @@ from django.utils import timezone
 
 from nutrients.models import Food, Profile
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
+from practice.demo_people import DEMO_PASSWORD, DEMO_USERS
 from practice.models import PracticeProfile
 from practice.roles import make_roles
 from recipes.models import Ingredient, KitchenStep, Recipe, RecipeVersion
 
 DEMO_FOLDER = settings.BASE_DIR / "fixtures" / "demo"
-DEMO_PASSWORD = "barley-in-the-bowl"
-DEMO_USERS = (
-    ("robin", "Robin", "Ashgrove", "practitioner"),
-    ("sam", "Sam", "Pettle", "staff"),
-    ("vera", "Vera", "Lunt", "viewer"),
-)
-SIGN_IN_FILE = "demo-sign-in.txt"
 
 
 def rows(table: str, folder: Path = DEMO_FOLDER) -> list[dict[str, str]]:
     with (folder / f"{table}.csv").open(encoding="utf-8", newline="") as file:
         return list(csv.DictReader(file))
-
-
-def sign_in_text() -> str:
-    lines = [f"  {username} ({role})" for username, _, _, role in DEMO_USERS]
-    return "\n".join(["Demo sign-in, password " + DEMO_PASSWORD + ":", *lines])
 
 
 @transaction.atomic

@@ -6,7 +6,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import SIZES
+from tests.browser.program import SIZES
 
 
 def test_from_sign_in_to_the_sheet_in_the_owners_hand(signed_in_page, complaints, tmp_path):

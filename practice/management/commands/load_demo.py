@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from patients.models import Patient
 from practice import demo
+from practice.demo_people import SIGN_IN_FILE, sign_in_text
 from recipes.models import Recipe
 
 
@@ -17,6 +18,6 @@ class Command(BaseCommand):
             self.stdout.write("The demo was not loaded: this database already holds records.")
             return
         counts = demo.load_demo(today=timezone.localdate())
-        (settings.DATA_DIR / demo.SIGN_IN_FILE).write_text(demo.sign_in_text() + "\n", encoding="utf-8")
+        (settings.DATA_DIR / SIGN_IN_FILE).write_text(sign_in_text() + "\n", encoding="utf-8")
         self.stdout.write("Demo practice: " + ", ".join(f"{count} {what}" for what, count in counts.items()))
-        self.stdout.write(demo.sign_in_text())
+        self.stdout.write(sign_in_text())
