@@ -10,13 +10,12 @@ from dataclasses import dataclass
 
 from patients.dog import Dog
 from recipes.analysis import Portion
+from recipes.uncooked import RAW_ANIMAL_FOOD, RAW_FISH, holds_for, subjects
 
 BLOCK, WARN, SIGN_OFF = "block", "warn", "sign-off"
 ORDER = (BLOCK, SIGN_OFF, WARN)
 
 ANIMAL_GROUPS = ("muscle meat", "organ", "fish & shellfish", "egg", "dairy")
-RAW_GROUPS = ("muscle meat", "organ", "fish & shellfish", "egg")
-ANADROMOUS = ("salmon", "trout")
 LOW_SULFUR_WORDS = ("lamb", "rice bran", "lentil", "chickpea", "pea,", "peas", "bean")
 
 # The words, at the start of a word in a dog's condition, that name each condition of the caution table.
@@ -46,9 +45,6 @@ DRUG_WORDS = ("warfarin", "methotrexate", "ace inhibitor", "benazepril", "enalap
 COPPER_BREEDS = ("bedlington", "labrador", "doberman", "west highland", "westie", "dalmatian")
 TAURINE_BREEDS = ("golden retriever", "cocker", "newfoundland")
 
-# Found by a word in a food's name, but only true of what is eaten raw.
-ONLY_RAW = {"raw egg white", "raw fish with thiaminase (carp, herring, smelt, clams, some tuna)"}
-
 # What the owner reads; a caution without such words is for the practitioner alone.
 FOR_THE_OWNER = {
     "avocado (skin, leaves, pit)": "Avocado: use the flesh only. Keep skin and stone away from the dog.",
@@ -58,7 +54,7 @@ FOR_THE_OWNER = {
     "and sprouts.",
     "fruit pits and seeds (apricot, cherry, peach, apple seed)": "Fruit: use the flesh only, no stones, "
     "seeds or cores.",
-    "raw or undercooked meat, poultry, offal, eggs": "This recipe holds food that is not cooked. Wash hands, "
+    RAW_ANIMAL_FOOD: "This recipe holds food that is not cooked. Wash hands, "
     "bowls and boards well, and keep it away from small children and anyone who is ill.",
     "weight loss programme": "Weigh the dog every 2 weeks. About 1 % of its weight a week is a good pace.",
     "puppies (especially large and giant breeds)": "Weigh the puppy every 2 weeks and tell us. Add no extra "
@@ -92,13 +88,6 @@ class Feeding:
     portions: Sequence[Portion]
     method: str
 
-    def raw_animal_foods(self) -> list[str]:
-        """Animal foods entered raw that never meet the heat."""
-        return [p.food for p in self.portions if p.group in RAW_GROUPS and not self.is_cooked(p)]
-
-    def is_cooked(self, portion: Portion) -> bool:
-        return portion.state != "raw" or (portion.meets_heat and self.method != "not_heated")
-
 
 Rule = Callable[[Feeding], str]  # why the caution applies, or ""
 
@@ -109,8 +98,8 @@ def _named(words: Iterable[str], texts: Iterable[str]) -> str:
     return next((text for text in texts if begins.search(text)), "")
 
 
-def _raw_salmon(feeding: Feeding) -> str:
-    return _named(ANADROMOUS, feeding.raw_animal_foods())
+def _fed_raw(subject: str) -> Rule:
+    return lambda feeding: ", ".join(subjects(feeding.portions, feeding.method).get(subject, ()))
 
 
 def _vegetarian(feeding: Feeding) -> str:
@@ -125,8 +114,8 @@ def _low_sulfur(feeding: Feeding) -> str:
 
 
 RULES: dict[str, Rule] = {
-    "raw salmon, trout and other anadromous fish": _raw_salmon,
-    "raw or undercooked meat, poultry, offal, eggs": lambda f: ", ".join(f.raw_animal_foods()),
+    RAW_FISH: _fed_raw(RAW_FISH),
+    RAW_ANIMAL_FOOD: _fed_raw(RAW_ANIMAL_FOOD),
     "vegetarian or vegan home diet": _vegetarian,
     "copper in copper-storage breeds (Bedlington, Labrador, Doberman, WHWT, Dalmatian)": lambda f: _named(
         COPPER_BREEDS, [f.dog.breed]
@@ -159,7 +148,7 @@ def applying(
     reasons: dict[str, tuple[object, str]] = {}
     for portion in feeding.portions:
         for caution in by_food.get(portion.food, ()):
-            if caution.subject not in ONLY_RAW or not feeding.is_cooked(portion):
+            if holds_for(caution.subject, portion, feeding.method):
                 reasons.setdefault(caution.subject, (caution, portion.food))
     for caution in table:
         if because := RULES.get(caution.subject, lambda _: "")(feeding):

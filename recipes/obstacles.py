@@ -4,12 +4,10 @@ from collections.abc import Sequence
 
 from nutrients import queries as nutrients
 from nutrients.models import Caution, Food, Heat
-from recipes.analysis import Portion
-from recipes.models import RecipeVersion, When
+from recipes.analysis import HEATED_MOMENTS, Portion
+from recipes.models import RecipeVersion
 from recipes.queries import INGREDIENTS, portion
-from recipes.uncooked import subjects
-
-HEATED = (When.IN_THE_POT, When.LATE)
+from recipes.uncooked import holds_for, subjects
 
 
 def forbidden(caution: Caution) -> str:
@@ -19,7 +17,7 @@ def forbidden(caution: Caution) -> str:
 def too_hot(food: Food, when: str) -> str:
     """Says so when a heat-sensitive supplement would be cooked; "" otherwise."""
     supplement = getattr(food, "supplement", None)
-    if supplement is None or supplement.heat != Heat.SENSITIVE or when not in HEATED:
+    if supplement is None or supplement.heat != Heat.SENSITIVE or when not in HEATED_MOMENTS:
         return ""
     reason = f" ({supplement.heat_reason})" if supplement.heat_reason else ""
     return f"{food} is heat-sensitive{reason}: add it to the cooled batch or in the bowl."
@@ -29,8 +27,10 @@ def cautions(portions: Sequence[Portion], method: str) -> list[tuple[str, Cautio
     """Each food with each caution that speaks of it, by its name or because it is fed raw; blocks first."""
     names = [portion.food for portion in portions]
     found = list(nutrients.toxic_cautions(names).items())
-    for name, several in nutrients.cautions_for_foods(names).items():
-        found += [(name, caution) for caution in several]
+    by_food = nutrients.cautions_for_foods(names)
+    named = [(each, caution) for each in portions for caution in by_food.get(each.food, ())]
+    holding = [(each.food, caution) for each, caution in named if holds_for(caution.subject, each, method)]
+    found += dict.fromkeys(holding)
     raw = subjects(portions, method)
     for caution in Caution.objects.filter(subject__in=raw):
         found += [(name, caution) for name in raw[caution.subject]]

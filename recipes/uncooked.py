@@ -10,16 +10,25 @@ ANADROMOUS = ("salmon", "trout")
 # Subjects of the caution table.
 RAW_FISH = "raw salmon, trout and other anadromous fish"
 RAW_ANIMAL_FOOD = "raw or undercooked meat, poultry, offal, eggs"
+# Found by a word in a food's name, but true only of what is eaten raw.
+ONLY_OF_RAW = frozenset(
+    {"raw egg white", "raw fish with thiaminase (carp, herring, smelt, clams, some tuna)"}
+)
+
+
+def is_fed_raw(portion: Portion, method: str) -> bool:
+    """Entered raw, and it never meets the heat."""
+    return portion.state == "raw" and (not portion.meets_heat or method == NOT_HEATED)
+
+
+def holds_for(subject: str, portion: Portion, method: str) -> bool:
+    """Does a caution that a food's name brings up hold for it as it is fed?"""
+    return subject not in ONLY_OF_RAW or is_fed_raw(portion, method)
 
 
 def uncooked_animal_foods(portions: Sequence[Portion], method: str) -> list[str]:
-    """Animal foods entered raw that never meet the heat."""
     return [
-        portion.food
-        for portion in portions
-        if portion.group in RAW_GROUPS
-        and portion.state == "raw"
-        and (not portion.meets_heat or method == NOT_HEATED)
+        portion.food for portion in portions if portion.group in RAW_GROUPS and is_fed_raw(portion, method)
     ]
 
 

@@ -1,10 +1,11 @@
-"""Animal food that is fed raw. No database."""
+"""Animal food that is fed raw."""
 
 import pytest
 
 from nutrients.models import Caution
+from recipes import obstacles
 from recipes.analysis import Portion
-from recipes.uncooked import RAW_ANIMAL_FOOD, RAW_FISH, subjects, uncooked_animal_foods
+from recipes.uncooked import ONLY_OF_RAW, RAW_ANIMAL_FOOD, RAW_FISH, subjects, uncooked_animal_foods
 
 
 def portion(food="Beef heart, raw", **particulars):
@@ -38,8 +39,18 @@ def test_raw_salmon_brings_up_its_own_caution():
 
 
 @pytest.mark.django_db
-def test_both_cautions_stand_in_the_table():
+def test_the_cautions_stand_in_the_table():
     actions = dict(
         Caution.objects.filter(subject__in=(RAW_FISH, RAW_ANIMAL_FOOD)).values_list("subject", "action")
     )
     assert actions == {RAW_FISH: "block", RAW_ANIMAL_FOOD: "sign-off"}
+    assert set(Caution.objects.values_list("subject", flat=True)) >= ONLY_OF_RAW
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    ("when", "said"), [("in_the_pot", []), ("in_the_bowl", ["raw egg white", RAW_ANIMAL_FOOD])]
+)
+def test_a_recipe_that_cooks_the_egg_has_no_caution_of_raw_egg_white(when, said):
+    found = obstacles.cautions([portion("Egg white, raw", group="egg", when=when)], "simmered_liquid_kept")
+    assert [caution.subject for _, caution in found] == said
