@@ -1,5 +1,8 @@
-"""What somebody types into the forms of foods and supplements."""
+"""What labels state, without a database, and what somebody types into the forms of foods and supplements."""
 
+from django.urls import reverse
+
+from nutrients.labels import Form
 from nutrients.models import Food, FoodValue, Nutrient
 
 SAVE = {"act": "save"}
@@ -23,6 +26,24 @@ DROPS = {
 NATURAL = "natural (d-, RRR-)"
 
 
+class Measured:
+    """A nutrient without a database."""
+
+    def __init__(self, key, name, unit):
+        self.key, self.name, self.unit = key, name, unit
+
+
+ZINC = Measured("zinc", "Zinc", "mg")
+VITAMIN_E = Measured("vitamin_e", "Vitamin E", "mg")
+PROTEIN = Measured("protein", "Protein", "g")
+FORMS = [
+    Form("vitamin_e", NATURAL, "IU", 1, 1, "IU", "alpha-tocopherol"),
+    Form("vitamin_e", "half as active", "mg", 2, 1, "mg", "alpha-tocopherol"),
+    Form("zinc", "zinc oxide", "mg", 1, 0.8034, "mg"),
+    Form("zinc", "zinc dust", "mg", 1, None, "", note="Zinc dust is not for eating."),
+]
+
+
 def line(key: str, amount: str, unit: str, form: str = "") -> dict[str, str]:
     return {f"{key}-amount": amount, f"{key}-unit": unit, f"{key}-form": form}
 
@@ -42,6 +63,22 @@ def shown(form) -> dict[str, str]:
         if getattr(field, "choices", None) and not sent[name]:
             sent[name] = field.choices[0][0]
     return {name: value for name, value in sent.items() if value not in (None, False)}
+
+
+def errors_of(response):
+    """What stands beside the fields of a form that came back."""
+    assert response.status_code == 200
+    return response.context["form"].errors
+
+
+def page(name: str, food: Food, *more: str) -> str:
+    """The address of one of a food's pages."""
+    return reverse(f"nutrients:{name}", args=[food.pk, *more])
+
+
+def amounts(name: str) -> dict[str, float]:
+    """What 100 g of a food hold, by nutrient."""
+    return dict(Food.objects.get(name=name).values.values_list("nutrient__key", "per_100g"))
 
 
 def unsaved_food(**particulars) -> Food:

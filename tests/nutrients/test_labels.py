@@ -14,29 +14,12 @@ from nutrients import labels, queries
 from nutrients.labels import Basis, Form, Reading
 from nutrients.models import LabelForm, Nutrient
 from nutrients.units import convert
+from tests.nutrients.entries import FORMS, NATURAL, VITAMIN_E, ZINC, Measured
 
-NATURAL, SYNTHETIC = "natural (d-, RRR-)", "synthetic (dl-, all-rac-)"
+SYNTHETIC = "synthetic (dl-, all-rac-)"
 RETINOL = "retinol, retinyl acetate or retinyl palmitate"
 D3 = "cholecalciferol (D3)"
 AMOUNTS = st.floats(min_value=1e-6, max_value=1e6)
-
-
-class Measured:
-    """A nutrient without a database."""
-
-    def __init__(self, key, name, unit):
-        self.key, self.name, self.unit = key, name, unit
-
-
-ZINC = Measured("zinc", "Zinc", "mg")
-VITAMIN_E = Measured("vitamin_e", "Vitamin E", "mg")
-PROTEIN = Measured("protein", "Protein", "g")
-FORMS = [
-    Form("vitamin_e", NATURAL, "IU", 1, 1, "IU", "alpha-tocopherol"),
-    Form("vitamin_e", "half as active", "mg", 2, 1, "mg", "alpha-tocopherol"),
-    Form("zinc", "zinc oxide", "mg", 1, 0.8034, "mg"),
-    Form("zinc", "zinc dust", "mg", 1, None, "", note="Zinc dust is not for eating."),
-]
 
 
 def read(amount, unit, form, key) -> Reading:
@@ -287,51 +270,6 @@ def test_units_to_choose_from():
     assert labels.units_of(Measured("energy", "Energy", "kcal"), FORMS) == ["kcal", "kJ"]
     assert labels.guarantee_units_of(ZINC, FORMS) == ["%", "g/kg", "mg/kg", "ug/kg"]
     assert labels.guarantee_units_of(VITAMIN_E, FORMS)[-1] == "IU/kg"
-
-
-# ---- guaranteed analysis ----
-
-
-def guarantee(low, high, unit="%", nutrient=PROTEIN, water=None, form=""):
-    return labels.guarantee(low, high, unit, form, nutrient, FORMS, water)
-
-
-@pytest.mark.parametrize(
-    ("unit", "nutrient", "form", "stated", "per_100g"),
-    [
-        ("%", PROTEIN, "", 8, 8),
-        ("g/kg", PROTEIN, "", 80, 8),
-        ("%", ZINC, "", 0.015, 15),  # 0.015 g = 15 mg in 100 g
-        ("mg/kg", ZINC, "", 150, 15),
-        ("ug/kg", ZINC, "", 150_000, 15),
-        ("IU/kg", VITAMIN_E, NATURAL, 149, 10),  # 14.9 IU in 100 g / 1.49
-    ],
-)
-def test_a_guaranteed_amount_in_100_g(unit, nutrient, form, stated, per_100g):
-    bound = guarantee(stated, None, unit, nutrient, form=form)
-    assert bound.low == pytest.approx(per_100g)
-    assert bound.high is None
-    assert bound.words.startswith("at least ")
-
-
-def test_a_minimum_in_dry_matter_holds_at_the_most_water_and_a_maximum_at_the_least():
-    """Water at most 78 %, at least not said: dry matter is between 22 g and 100 g in 100 g."""
-    bound = guarantee(30, 40, water=(0, 78))
-    assert (bound.low, bound.high) == pytest.approx((30 * 0.22, 40))
-    measured = guarantee(30, 40, water=(75, 75))
-    assert (measured.low, measured.high) == pytest.approx((7.5, 10))
-    assert "at least 30 g in dry matter x 0.25 = 7.5 g as fed" in measured.words
-
-
-def test_a_minimum_above_its_maximum_is_refused():
-    with pytest.raises(ValueError, match="minimum lies above the maximum"):
-        guarantee(9, 8)
-    assert guarantee(8, 8).low == 8
-
-
-def test_iu_need_a_form_in_a_guarantee_too():
-    with pytest.raises(ValueError, match="without its form"):
-        guarantee(100, None, "IU/kg", VITAMIN_E)
 
 
 # ---- numbers in words ----
