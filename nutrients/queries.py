@@ -6,7 +6,7 @@ without reading it all again. No nutrient is totalled in SQL, which would skip w
 
 import math
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import lru_cache
 from itertools import groupby
 
@@ -15,6 +15,7 @@ from django.db.models import Avg, Count, F, Max, Q, QuerySet
 
 from nutrients.adequacy import ProfileLimits
 from nutrients.composition import with_derived_foods
+from nutrients.food_queries import with_words
 from nutrients.labels import Form
 from nutrients.models import (
     BatchYield,
@@ -42,17 +43,14 @@ def foods_matching(
     supplements: bool | None = None,
     discontinued: bool = True,
 ) -> QuerySet[Food]:
-    """Foods whose name holds all of the words, those that begin with them first, discontinued ones last.
+    """Foods that all of the words name, those that begin with them first, discontinued ones last.
 
     supplements: True for supplements only, False for foods only, None for both. discontinued: False leaves
     out what is no longer bought.
     """
-    foods = Food.objects.alias(begins=Q(name__istartswith=words.strip()))
-    foods = foods.order_by("discontinued", "-begins", "name")
+    foods = with_words(Food.objects.all(), words).order_by("discontinued", "-begins", "-starts", "name")
     if not discontinued:
         foods = foods.filter(discontinued=False)
-    for word in words.replace(",", " ").split():
-        foods = foods.filter(name__icontains=word)
     if group:
         foods = foods.filter(group=group)
     if state:
@@ -62,15 +60,19 @@ def foods_matching(
     return foods
 
 
-def food_table(estimates: bool = True) -> pd.DataFrame:
+def food_table(estimates: bool = True, foods: Collection[str] | None = None) -> pd.DataFrame:
     """Amounts per 100 g in each nutrient's unit: index Food.name, columns the stored nutrients and `nfe`.
 
     NaN = unknown. A bound (guaranteed analysis) is no value and stays unknown. estimates: whether values
-    that are estimates count, or stay unknown as well.
+    that are estimates count, or stay unknown as well. foods: the names of the only foods to read, which is
+    quick however many there are; None for all, which are kept per process.
     """
-    foods = Food.objects.order_by("name").values_list("pk", "name")
-    nutrients = Nutrient.objects.filter(derived=False).values_list("pk", "key")
-    return _food_table(tuple(foods), tuple(nutrients), estimates, _fingerprint(estimates)).copy(deep=False)
+    nutrients = tuple(Nutrient.objects.filter(derived=False).values_list("pk", "key"))
+    names = Food.objects.order_by("name").values_list("pk", "name")
+    if foods is not None:
+        few = dict(names.filter(name__in=foods))
+        return _wide(few, nutrients, _values(estimates).filter(food__in=few))
+    return _food_table(tuple(names), nutrients, estimates, _fingerprint(estimates)).copy(deep=False)
 
 
 def estimates() -> frozenset[tuple[str, str]]:
@@ -99,9 +101,14 @@ def _fingerprint(estimates: bool) -> tuple:
 
 @lru_cache(maxsize=2)
 def _food_table(foods: tuple, nutrients: tuple, estimates: bool, fingerprint: tuple) -> pd.DataFrame:
-    rows = _values(estimates).values_list("food_id", "nutrient_id", "per_100g")
+    return _wide(dict(foods), nutrients, _values(estimates))
+
+
+def _wide(names: dict[int, str], nutrients: tuple, values: QuerySet[FoodValue]) -> pd.DataFrame:
+    """names: by primary key, the foods in order; nutrients: primary keys and keys."""
+    rows = values.values_list("food_id", "nutrient_id", "per_100g")
     long = pd.DataFrame.from_records(list(rows), columns=["food", "nutrient", "per_100g"])
-    names, keys = dict(foods), dict(nutrients)
+    keys = dict(nutrients)
     wide = long.pivot(index="food", columns="nutrient", values="per_100g")
     wide = wide.reindex(index=list(names), columns=list(keys)).astype(float)
     wide = wide.set_axis(list(names.values()), axis=0).set_axis(list(keys.values()), axis=1)

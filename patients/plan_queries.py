@@ -13,7 +13,7 @@ from patients.concerns import concerns
 from patients.diet import intake
 from patients.dog import Avoided, Dog
 from patients.energy import EnergyChoice, methods_for
-from patients.life_stage import life_stage
+from patients.life_stage import age_in_months, life_stage
 from patients.models import EnergyFactor, Patient, Visit
 from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, weights_of
@@ -32,6 +32,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
     found = {} if visit is None else {
         "weight_kg": visit.weight_kg,
         "bcs": visit.bcs,
+        "is_steady": weights[-1].entry.is_steady,
         "concerns": tuple(concerns(
             bcs=visit.bcs, appetite=visit.appetite, muscle=visit.mcs, faecal_score=visit.faecal_score,
             percent_per_week=weights[-1].entry.percent_per_week, growing=stage.growing,
@@ -41,6 +42,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
         name=patient.name,
         breed=patient.breed,
         stage=stage,
+        age_months=age_in_months(patient.born, on),
         conditions=tuple(condition.name for condition in patient.conditions.all()),
         notes=patient.medical_notes,
         avoids=tuple(
@@ -53,10 +55,11 @@ def dog_of(patient: Patient, on: date) -> Dog:
 
 def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
     """What the numbers of a plan with this version and profile rest on, as it stands now."""
+    portions = tuple(portions_of(version))
     return Grounds(
-        portions=tuple(portions_of(version)),
+        portions=portions,
         method=version.method,
-        table=nutrients.food_table(),
+        table=nutrients.food_table(foods={portion.food for portion in portions}),
         retention=nutrients.retention_table(),
         profile=nutrients.profile_limits(profile),
         allowances=nutrients.profile_limits(Profile.objects.get(key=ALLOWANCES)),
@@ -120,14 +123,19 @@ def _unfit(dog: Dog, recipe: Recipe, foods: dict[str, str]) -> str:
 
 
 def energy_choices(patient: Patient, dog: Dog, target_kg: float) -> list[EnergyChoice]:
-    """Every method that fits the dog, side by side. Raises ValueError when a weight cannot be right."""
+    """Every method that fits the dog, side by side. Raises ValueError when a weight cannot be right.
+
+    What the dog was found to eat is its need only while the weight of a grown dog holds steady on it.
+    """
+    holds_on_it = dog.is_steady and not dog.needs_growth_profile
     return methods_for(
         EnergyFactor.objects.filter(choosable=True),
         weight_kg=dog.weight_kg or target_kg,
         ideal_kg=target_kg,
         stage=dog.stage.energy_stage,
+        age_months=dog.age_months,
         expected_adult_kg=patient.expected_adult_kg,
-        observed_kcal=intake(last_diet(patient)).kcal or None,
+        observed_kcal=(holds_on_it and intake(last_diet(patient)).kcal) or None,
     )
 
 

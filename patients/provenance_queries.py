@@ -15,6 +15,6 @@ def of_plan(plan: Plan, key: str) -> Provenance:
     if cooked is None:
         raise ValueError("The plan cannot be worked out.")
     portions = cooked.scaled.foods() + as_given(cooked.scaled.supplements(), cooked.doses)
-    given = queries.reference()
+    given = queries.reference(portions)
     batch = Batch(portions, plan.recipe_version.method, given.table, given.retention, cooked.analysis)
     return trace(key, batch, workings.profile, sources_for(portions, key))

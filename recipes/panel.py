@@ -56,7 +56,7 @@ def _panel(
         return Panel(problems, profile)
     portions = [queries.portion(ingredient) for ingredient in ingredients]
     try:
-        analysis = queries.reference().analysis(version, portions, nutrients.profile_limits(profile))
+        analysis = queries.reference(portions).analysis(version, portions, nutrients.profile_limits(profile))
     except ValueError as problem:
         return Panel([*problems, str(problem)], profile)
     return _worked_out(analysis, profile, problems)

@@ -17,9 +17,9 @@ NFE = ValueSource("worked out", "100 - water - protein - fat - ash - fibre")
 
 def of_version(version: RecipeVersion, profile: Profile, key: str) -> Provenance:
     """An amount of a version against a profile. Raises ValueError for an unknown nutrient or no energy."""
-    given = queries.reference()
     limits = nutrients.profile_limits(profile)
     portions = queries.portions_of(version)
+    given = queries.reference(portions)
     analysis = given.analysis(version, portions, limits)
     batch = Batch(portions, version.method, given.table, given.retention, analysis)
     return trace(key, batch, limits, sources_for(portions, key))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import chain
 
 import pandas as pd
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
@@ -70,16 +71,22 @@ class Reference:
         )
 
 
-def reference() -> Reference:
+def reference(portions: Iterable[Portion] | None = None) -> Reference:
+    """portions: the only ones whose foods are asked for; None for every food there is."""
+    foods = None if portions is None else {portion.food for portion in portions}
     return Reference(
-        nutrients.food_table(), nutrients.retention_table(), nutrients.negligible(), nutrients.batch_yields()
+        nutrients.food_table(foods=foods),
+        nutrients.retention_table(),
+        nutrients.negligible(),
+        nutrients.batch_yields(),
     )
 
 
 def analysis_of(version: RecipeVersion, profile: Profile | None = None) -> Analysis:
     """The version against a profile, or against the one its recipe is meant to meet."""
     limits = nutrients.profile_limits(profile or version.recipe.profile)
-    return reference().analysis(version, portions_of(version), limits)
+    portions = portions_of(version)
+    return reference(portions).analysis(version, portions, limits)
 
 
 def latest_versions(recipes: Iterable[Recipe]) -> list[RecipeVersion]:
@@ -96,13 +103,15 @@ def latest_versions(recipes: Iterable[Recipe]) -> list[RecipeVersion]:
 
 def analyses_of(versions: Iterable[RecipeVersion]) -> dict[int, Analysis | None]:
     """By primary key of versions as `latest_versions` reads them; None for one that holds no energy."""
-    given, limits = reference(), {}
+    portions_by_version = {
+        version: [portion(ingredient) for ingredient in version.ingredients.all()] for version in versions
+    }
+    given, limits = reference(chain.from_iterable(portions_by_version.values())), {}
     analyses = {}
-    for version in versions:
+    for version, portions in portions_by_version.items():
         profile = version.recipe.profile
         if profile.pk not in limits:
             limits[profile.pk] = nutrients.profile_limits(profile)
-        portions = [portion(ingredient) for ingredient in version.ingredients.all()]
         try:
             analyses[version.pk] = given.analysis(version, portions, limits[profile.pk])
         except ValueError:

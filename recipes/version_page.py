@@ -97,7 +97,7 @@ def _work_out(
     version: RecipeVersion, portions: list[Portion], profile: Profile, nutrient_key: str, only_open: bool
 ) -> WorkedOut:
     """Raises ValueError when the portions hold no energy."""
-    given = queries.reference()
+    given = queries.reference(portions)
     analysis = given.analysis(version, portions, nutrients.profile_limits(profile))
     judgement = analysis.judgement
     opened = is_open(judgement)

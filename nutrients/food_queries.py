@@ -1,0 +1,50 @@
+"""Reads for the list of foods: the search by words, and single nutrients of every food."""
+
+from collections.abc import Iterable
+from functools import reduce
+from operator import and_, or_
+
+import numpy as np
+import pandas as pd
+from django.db.models import Q, QuerySet
+
+from nutrients.food_words import Needles, Term, terms, words_of
+from nutrients.models import Food, FoodValue, Synonym
+
+
+def with_words(foods: QuerySet[Food], text: str) -> QuerySet[Food]:
+    """Foods whose name, group or state holds all the words, or what else these things are called.
+
+    In any order. Each comes with the aliases `begins` (its name begins with the text) and `starts` (every
+    word begins a word of it), to be ordered by.
+    """
+    wanted = terms(text, Synonym.objects.values_list("word", "called")) if text.strip() else []
+    begun = tuple(f" {word}" for word in words_of(text))
+    foods = foods.alias(begins=Q(search_text__startswith=" " + " ".join(words_of(text))), starts=_all(begun))
+    return reduce(lambda found, term: found.filter(_any(term)), wanted, foods)
+
+
+def _any(term: Term) -> Q:
+    return reduce(or_, map(_all, term))
+
+
+def _all(needles: Needles) -> Q:
+    return reduce(and_, (Q(search_text__contains=needle) for needle in needles), Q(search_text__contains=" "))
+
+
+def nutrient_columns(keys: Iterable[str]) -> pd.DataFrame:
+    """Amounts per 100 g of a few nutrients in every food that has one: index Food.pk, NaN = unknown.
+
+    Read from an index of their own each time: with many foods that is quicker than to see whether a table
+    that was kept still holds.
+    """
+    values = FoodValue.objects.filter(per_100g__isnull=False).order_by()
+    columns = {
+        key: _column(values.filter(nutrient__key=key).values_list("food_id", "per_100g")) for key in keys
+    }
+    return pd.DataFrame(columns)
+
+
+def _column(rows: Iterable[tuple[int, float]]) -> pd.Series:
+    pairs = np.array(list(rows), dtype=float).reshape(-1, 2)
+    return pd.Series(pairs[:, 1], index=pairs[:, 0].astype(int))
