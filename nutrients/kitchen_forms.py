@@ -92,7 +92,7 @@ class BatchYieldForm(ReasonForm):
         self.fields["certainty"].required = self.fields["source"].required = False
         self.fields["percent"].error_messages |= {
             "required": "Enter the percentage, 100 for no change of weight.",
-            "min_value": "It must be at least 1 %.",
+            "min_value": "It must be at least 1 %%.",
         }
 
     def clean(self):

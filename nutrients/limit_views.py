@@ -16,9 +16,9 @@ may_change = permission_required("nutrients.change_limit", raise_exception=True)
 read_or_write = require_http_methods(["GET", "HEAD", "POST"])
 
 
-def _limit(pk: int) -> Limit:
+def _limit(pk: int, **which) -> Limit:
     limits = Limit.objects.select_related("profile__standard", "nutrient").with_changed()
-    return get_object_or_404(limits, pk=pk)
+    return get_object_or_404(limits, pk=pk, **which)
 
 
 @read_or_write
@@ -71,7 +71,7 @@ def limit_new(request, key):
 @require_POST
 @may_change
 def limit_remove(request, pk):
-    limit = _limit(pk)
+    limit = _limit(pk, profile__own=True)
     form = RemoveForm(request.POST, prefix="remove")
     if form.is_valid() and written(
         form, profiles.remove_limit, limit=limit, reason=form.cleaned_data["reason"]
