@@ -1,11 +1,12 @@
 """Comparing what a download says with what is here, and writing the difference."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from django.db import transaction
+from django.db import connection, transaction
 
 from nutrients.food_import.report import Report
 from nutrients.food_import.standing import KEPT, NAME_TAKEN, Standing
@@ -53,6 +54,16 @@ def nutrient_keys(reading: Reading) -> dict[str, int]:
     return keys
 
 
+class HeldValue(NamedTuple):
+    """A stored value; 400,000 of them are compared, too many for instances."""
+
+    pk: int
+    nutrient_id: int
+    per_100g: float | None
+    kind: str
+    source: str
+
+
 @dataclass
 class Batch:
     """Some foods of a download beside what is here of them, and what is to be written."""
@@ -63,17 +74,17 @@ class Batch:
     report: Report
     new_foods: list[Food] = field(default_factory=list)
     changed_foods: list[Food] = field(default_factory=list)
-    new_values: list[FoodValue] = field(default_factory=list)
-    changed_values: list[FoodValue] = field(default_factory=list)
-    removed_values: list[int] = field(default_factory=list)
+    new_values: list[tuple[Food, int, float, str]] = field(default_factory=list)
+    old_values: list[int] = field(default_factory=list)
     new_measures: list[Measure] = field(default_factory=list)
     changed_measures: list[Measure] = field(default_factory=list)
 
     def compare(self, foods: Sequence[UsdaFood]) -> None:
         held = [food for food in map(self.standing.held, foods) if food]
-        values: dict[int, list[FoodValue]] = defaultdict(list)
-        for value in FoodValue.objects.filter(food__in=held).order_by():
-            values[value.food_id].append(value)
+        values: dict[int, list[HeldValue]] = defaultdict(list)
+        rows = FoodValue.objects.filter(food__in=held).order_by()
+        for food_id, *row in rows.values_list("food_id", *HeldValue._fields):
+            values[food_id].append(HeldValue(*row))
         measures: dict[int, list[Measure]] = defaultdict(list)
         for measure in Measure.objects.filter(food__in=held).order_by():
             measures[measure.food_id].append(measure)
@@ -113,33 +124,24 @@ class Batch:
         self.changed_foods.append(mine)
         return True
 
-    def _values_differ(self, food: UsdaFood, target: Food, values: list[FoodValue]) -> bool:
+    def _values_differ(self, food: UsdaFood, target: Food, values: list[HeldValue]) -> bool:
+        """A changed value is removed and stored anew, which is far quicker than updating many."""
         known = {value.nutrient_id: value for value in values}
         added, changed = [], []
         for column, amount in self.reading.amounts.of(food.key):
             nutrient, source = self.keys[column.nutrient], f"{target.source}, {column.origin}"
             value = known.pop(nutrient, None)
             if value is None:
-                added.append(
-                    FoodValue(
-                        food=target,
-                        nutrient_id=nutrient,
-                        per_100g=amount,
-                        kind=FoodValue.Kind.PUBLISHED,
-                        source=source,
-                    )
-                )
+                added.append((target, nutrient, amount, source))
             elif (value.per_100g, value.source) != (amount, source):
-                value.per_100g, value.source = amount, source
-                changed.append(value)
-        removed = [value.pk for value in known.values()]
-        self.new_values += added
-        self.changed_values += changed
-        self.removed_values += removed
+                changed.append((target, nutrient, amount, source))
+                self.old_values.append(value.pk)
+        self.old_values += [value.pk for value in known.values()]
+        self.new_values += added + changed
         self.report.values_added += len(added)
         self.report.values_changed += len(changed)
-        self.report.values_removed += len(removed)
-        return bool(added or changed or removed)
+        self.report.values_removed += len(known)
+        return bool(added or changed or known)
 
     def _measures_differ(self, food: UsdaFood, target: Food, measures: list[Measure]) -> bool:
         known = {(measure.amount, measure.label): measure for measure in measures}
@@ -163,16 +165,31 @@ class Batch:
     def save(self) -> None:
         size = ROWS_PER_STATEMENT
         Food.objects.bulk_create(self.new_foods, batch_size=size)
-        Food.objects.bulk_update(self.changed_foods, FOOD_FIELDS, batch_size=size)
+        # An insert that meets its own row: a tenth of the time of bulk_update.
+        Food.objects.bulk_create(
+            self.changed_foods, size, update_conflicts=True, unique_fields=["id"], update_fields=FOOD_FIELDS
+        )
         # Past the history, which is what tells a person's change from an import's.
-        removed = FoodValue.objects.filter(pk__in=self.removed_values)
-        removed._raw_delete(removed.db)
-        FoodValue.objects.bulk_create(self.new_values, batch_size=size)
-        FoodValue.objects.bulk_update(self.changed_values, ["per_100g", "source"], batch_size=size)
+        old = FoodValue.objects.filter(pk__in=self.old_values)
+        old._raw_delete(old.db)
+        insert_values((food.pk, *rest) for food, *rest in self.new_values)
         Measure.objects.bulk_create(self.new_measures, batch_size=size)
         Measure.objects.bulk_update(self.changed_measures, ["grams"], batch_size=size)
 
 
-def is_foreign(value: FoodValue, food: Food) -> bool:
+def insert_values(rows: Iterable[tuple[int, int, float, str]]) -> None:
+    """Store published values: food, nutrient, amount per 100 g, source.
+
+    Straight in SQL, which is three times as fast: on SQLite nobody else can save meanwhile.
+    """
+    names = ("food_id", "nutrient_id", "per_100g", "source", "kind")
+    columns = ", ".join(map(connection.ops.quote_name, names))
+    table = connection.ops.quote_name(FoodValue._meta.db_table)
+    statement = f"INSERT INTO {table} ({columns}) VALUES (%s, %s, %s, %s, %s)"
+    with connection.cursor() as cursor:
+        cursor.executemany(statement, [(*row, FoodValue.Kind.PUBLISHED.value) for row in rows])
+
+
+def is_foreign(value: HeldValue, food: Food) -> bool:
     """Does the value come from somewhere else than the import that brought its food?"""
     return value.kind != FoodValue.Kind.PUBLISHED or not value.source.startswith(food.source)

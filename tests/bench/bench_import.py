@@ -22,8 +22,12 @@ VALUES = 85
 BRANDED_VALUES = 14
 OTHER_NUTRIENTS = 80  # defined and published, and not kept here
 UNITS = {"g": "G", "mg": "MG", "ug": "UG", "kcal": "KCAL", "IU": "IU"}
-NAMES = ("Beef, round, cut {}, raw", "Beans, kind {}, mature seeds, raw", "Kale, kind {}, cooked, boiled")
-CATEGORIES = ((13, "1300", "Beef Products"), (16, "1600", "Legumes"), (11, "1100", "Vegetables"))
+NAMES = ("Veal, shoulder, cut {}, raw", "Lupins, kind {}, mature seeds, raw", "Okra, kind {}, cooked, boiled")
+CATEGORIES = (
+    (17, "1700", "Lamb, Veal, and Game Products"),
+    (16, "1600", "Legumes and Legume Products"),
+    (11, "1100", "Vegetables and Vegetable Products"),
+)
 
 
 def write(path: Path, header: str, rows: Iterator[tuple]) -> None:
@@ -33,7 +37,7 @@ def write(path: Path, header: str, rows: Iterator[tuple]) -> None:
         out.writerows(rows)
 
 
-def make_download(folder: Path, branded: int) -> None:
+def make_download(folder: Path, foods: int, branded: int) -> None:
     from nutrients.food_import import tables
 
     chance = Random(1)
@@ -43,21 +47,21 @@ def make_download(folder: Path, branded: int) -> None:
     ids = [nutrient for nutrient, _, _ in nutrients]
     of_food = [*ids[: len(kept) - 10], *ids[-VALUES:]][:VALUES]
 
-    def foods():
-        for key in range(FOODS):
+    def lines():
+        for key in range(foods):
             yield key, "sr_legacy_food", NAMES[key % 3].format(key), CATEGORIES[key % 3][0], "2019-04-01"
         for key in range(branded):
             yield 10**6 + key, "branded_food", "MADE UP", "", "2026-01-01"
 
     def values():
-        for key in range(FOODS):
+        for key in range(foods):
             for nutrient in of_food:
                 yield key * 100 + nutrient, key, nutrient, round(chance.random() * 20, 3), "", "46"
         for key in range(branded):
             for nutrient in ids[:BRANDED_VALUES]:
                 yield key * 100 + nutrient, 10**6 + key, nutrient, 1.5, "", "70"
 
-    write(folder / "food.csv", "fdc_id data_type description food_category_id publication_date", foods())
+    write(folder / "food.csv", "fdc_id data_type description food_category_id publication_date", lines())
     write(folder / "food_nutrient.csv", "id fdc_id nutrient_id amount data_points derivation_id", values())
     write(
         folder / "nutrient.csv",
@@ -65,11 +69,11 @@ def make_download(folder: Path, branded: int) -> None:
         ((key, f"n{number}", unit, number, "") for key, number, unit in nutrients),
     )
     write(folder / "food_category.csv", "id code description", iter(CATEGORIES))
-    portions = ((key, key, 1, 1, 9999, "", "cup", 140) for key in range(FOODS))
+    portions = ((key, key, 1, 1, 9999, "", "cup", 140) for key in range(foods))
     header = "id fdc_id seq_num amount measure_unit_id portion_description modifier gram_weight"
     write(folder / "food_portion.csv", header, portions)
     write(folder / "measure_unit.csv", "id name", iter([(9999, "undetermined")]))
-    ndb = ((key, 60000 + key) for key in range(FOODS))
+    ndb = ((key, 60000 + key) for key in range(foods))
     write(folder / "sr_legacy_food.csv", "fdc_id NDB_number", ndb)
 
 
@@ -83,7 +87,7 @@ def main(folder: Path, branded: int) -> None:
     call_command("load_reference", verbosity=0)
     download = folder / "download"
     download.mkdir()
-    make_download(download, branded)
+    make_download(download, FOODS, branded)
     values = FoodValue.objects.count()
 
     def run(what: str, **options) -> None:

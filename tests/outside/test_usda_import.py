@@ -35,7 +35,7 @@ PLACED_OTHERWISE = {
     "Soup, stock, beef, home-prepared": "a stock has been cooked",
 }
 # Nothing of this much may lie in a food whose group is held to be unable to carry it: a tenth or so of what
-# 1000 kcal need, in 100 g. Vitamin E, carotene and the minerals of oils have no maximum that food could reach.
+# 1000 kcal need, in 100 g. Vitamin E, carotene and the minerals of oils reach no maximum.
 MUCH = {"retinol": 5, "vitamin_d": 10, "selenium": 5, "epa": 0.05, "dha": 0.05, "iodine": 10}
 
 
