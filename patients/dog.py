@@ -24,13 +24,17 @@ class Avoided:
 
 @dataclass(frozen=True)
 class Dog:
-    """weight_kg and bcs: of the last visit, None before the first one."""
+    """weight_kg and bcs: of the last visit, None before the first one. is_steady: the weight has hardly moved
+    since the visit before it.
+    """
 
     name: str
     breed: str
     stage: LifeStage
+    age_months: int | None = None
     weight_kg: float | None = None
     bcs: int | None = None
+    is_steady: bool = False
     conditions: tuple[str, ...] = ()
     notes: str = ""
     avoids: tuple[Avoided, ...] = ()

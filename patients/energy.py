@@ -185,7 +185,10 @@ IDEAL_WEIGHT_WORDS = ("weight loss", "weight gain", "ideal", "target")
 
 @dataclass(frozen=True)
 class Factor:
-    """A published factor as data. Any object with these attributes will do, such as a row of the database."""
+    """A published factor as data. Any object with these attributes will do, such as a row of the database.
+
+    It holds from `from_months` on and before `until_months` [months of age]; None: no such bound.
+    """
 
     key: str
     rule: str
@@ -197,6 +200,8 @@ class Factor:
     source: str
     certainty: str
     note: str = ""
+    from_months: int | None = None
+    until_months: int | None = None
 
 
 @dataclass(frozen=True)
@@ -222,14 +227,16 @@ def methods_for(
     weight_kg: float,
     ideal_kg: float,
     stage: str = "adult",
+    age_months: int | None = None,
     expected_adult_kg: float | None = None,
     observed_kcal: float | None = None,
 ) -> list[EnergyChoice]:
     """Every method that fits the dog, side by side: what was observed, the equations, the published factors.
 
-    stage: "adult", "puppy", "gestation" or "lactation". Factors for losing or gaining weight are worked out
-    at the ideal weight, all others at the weight now. observed_kcal: a careful diet history's intake of a dog
-    whose weight is stable. Raises ValueError for a weight, a factor or an intake that cannot be right.
+    stage: "adult", "puppy", "gestation" or "lactation"; age_months: None leaves every age's factors in.
+    Factors for losing or gaining weight are worked out at the ideal weight (`ideal_kg`, or the target that a
+    plan sets), all others at the weight now. observed_kcal: a careful diet history's intake of a dog whose
+    weight is stable. Raises ValueError for a weight, a factor or an intake that cannot be right.
     """
     check_weight(weight_kg)
     check_weight(ideal_kg, "ideal weight")
@@ -238,7 +245,8 @@ def methods_for(
         choices += _growth_choices(weight_kg, expected_adult_kg)
     if stage == "gestation":
         choices += _gestation_choices(weight_kg)
-    fitting = (f for f in factors if f.unit in (PER_RER, PER_MBW) and _stage_of(f) == stage)
+    usable = (f for f in factors if f.unit in (PER_RER, PER_MBW) and _holds_at(f, age_months))
+    fitting = (f for f in usable if _stage_of(f) == stage)
     if expected_adult_kg is not None:
         fitting = (f for f in fitting if f.rule != SHARE_RULE)
     return choices + [_by_factor(factor, weight_kg, ideal_kg) for factor in fitting]
@@ -248,7 +256,7 @@ def _observed(kcal: float) -> EnergyChoice:
     _check(kcal, "daily intake", HIGHEST_KCAL, "kcal")
     return EnergyChoice(
         "observed", "observed intake, weight stable", kcal, None, None, "diet history of this dog", "",
-        "Only when the weight has been stable on it; it then comes before any factor.",
+        "The weight has been stable on it: it comes before any factor.",
     )  # fmt: skip
 
 
@@ -285,9 +293,16 @@ def _stage_of(factor: Factor) -> str:
     return next((stage for stage, words in STAGE_WORDS.items() if any(w in text for w in words)), "adult")
 
 
+def _holds_at(factor: Factor, age_months: int | None) -> bool:
+    if age_months is None:
+        return True
+    until = math.inf if factor.until_months is None else factor.until_months
+    return (factor.from_months or 0) <= age_months < until
+
+
 def _by_factor(factor: Factor, weight_kg: float, ideal_kg: float) -> EnergyChoice:
     at_ideal = any(word in f"{factor.rule} {factor.label}".lower() for word in IDEAL_WEIGHT_WORDS)
-    kg, which = (ideal_kg, "ideal weight") if at_ideal else (weight_kg, "weight now")
+    kg, which = (ideal_kg, "weight aimed at") if at_ideal else (weight_kg, "weight now")
     equation = daily_energy if factor.unit == PER_RER else maintenance_by_activity
     usual, low, high = (
         None if value is None else equation(kg, value) for value in (factor.usual, factor.low, factor.high)

@@ -179,6 +179,10 @@ class EnergyFactor(models.Model):
     usual = models.FloatField(null=True, blank=True)
     high = models.FloatField(null=True, blank=True)
     unit = models.CharField(max_length=20, choices=Unit)
+    from_months = models.PositiveSmallIntegerField(null=True, blank=True, help_text="The youngest age.")
+    until_months = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="The age from which it no longer holds."
+    )
     choosable = models.BooleanField(default=False, help_text="Offered when a plan is made.")
     order = models.PositiveSmallIntegerField(default=0)
     source = models.CharField(max_length=300)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+STEADY_PERCENT_PER_WEEK = 0.5  # common practice, no source: slower than this is the scale and the bowl
 UNLIKELY_PERCENT = 25  # common practice, no source: more between two visits is a slip of number or unit
 
 
@@ -20,6 +21,12 @@ class WeighIn:
     change_kg: float | None = None
     percent: float | None = None
     percent_per_week: float | None = None
+
+    @property
+    def is_steady(self) -> bool:
+        """The weight has hardly moved since the weigh-in before; unknown without one on an earlier day."""
+        change = self.percent_per_week
+        return change is not None and round(abs(change), 6) <= STEADY_PERCENT_PER_WEEK
 
     @property
     def is_unlikely(self) -> bool:

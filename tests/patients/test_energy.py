@@ -1,6 +1,7 @@
 """Energy against published numbers and against sums worked out by hand."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -238,7 +239,7 @@ class TestMethodsSideBySide:
     def test_losing_weight_is_worked_out_at_the_ideal_weight_and_says_so(self):
         neutered, loss = methods_for([NEUTERED, LOSS], weight_kg=20, ideal_kg=16)
         assert loss.kcal == pytest.approx(560)
-        assert loss.note == "At 16 kg, the ideal weight. a note"
+        assert loss.note == "At 16 kg, the weight aimed at. a note"
         assert neutered.kcal == pytest.approx(70 * 20**0.75 * 1.6)
         assert neutered.note.startswith("At 20 kg, the weight now.")
 
@@ -250,6 +251,11 @@ class TestMethodsSideBySide:
     def test_an_intake_that_cannot_be_right(self, kcal):
         with pytest.raises(ValueError, match="daily intake"):
             methods_for([], weight_kg=16, ideal_kg=16, observed_kcal=kcal)
+
+    @pytest.mark.parametrize(("age", "holds"), [(3, False), (4, True), (11, True), (12, False), (None, True)])
+    def test_a_factor_holds_from_its_first_month_and_before_its_last(self, age, holds):
+        factor = replace(NEUTERED, from_months=4, until_months=12)
+        assert bool(methods_for([factor], weight_kg=16, ideal_kg=16, age_months=age)) == holds
 
     def test_a_puppy_gets_both_equations_and_the_puppy_factors(self):
         choices = methods_for(FACTORS, weight_kg=5, ideal_kg=5, stage="puppy", expected_adult_kg=10)

@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from nutrients.models import Food
-from patients.models import Avoid, Condition, DietItem
+from patients.models import Avoid, Condition, DietItem, EnergyFactor
 from patients.overview import avoided_foods, patient_page
 from patients.plan_queries import dog_of
 from tests import cast
@@ -18,6 +18,10 @@ pytestmark = pytest.mark.django_db
 def weighed(**findings):
     dog = cast.make_patient()
     return dog, cast.make_visit(dog, **findings)
+
+
+def methods(dog) -> dict:
+    return {row.choice.key: row.choice for row in patient_page(dog, TODAY).energy.rows}
 
 
 def test_a_dog_that_was_never_weighed():
@@ -47,13 +51,63 @@ def test_the_methods_stand_side_by_side_with_a_tenth_for_extras():
 
 
 def test_a_whole_diet_is_the_observed_intake_and_a_part_is_not():
+    dog, visit = weighed(date=TODAY - timedelta(days=14))
+    cast.make_visit(dog, kind="recheck", date=TODAY)
+    DietItem.objects.create(visit=visit, what="dry food", kcal_per_day=900)
+    assert next(iter(methods(dog).values())).kcal == 900
+    DietItem.objects.create(visit=visit, what="crusts", is_extra=True)
+    assert patient_page(dog, TODAY).intake.unknown == ("crusts",)
+    assert "observed" not in methods(dog)
+
+
+@pytest.mark.parametrize(
+    ("kg", "days", "offered"),
+    [
+        (20.0, 14, True),
+        (19.8, 14, True),
+        (20.2, 14, True),
+        (19.7, 14, False),
+        (20.3, 14, False),
+        (20.0, 0, False),
+    ],
+)
+def test_the_observed_intake_is_a_method_only_while_the_weight_is_steady(kg, days, offered):
+    """Half a percent of 20 kg a week: 0.2 kg in a fortnight; a single day shows nothing."""
+    dog, visit = weighed(weight_kg=20.0, date=TODAY - timedelta(days=days))
+    DietItem.objects.create(visit=visit, what="dry food", kcal_per_day=900)
+    cast.make_visit(dog, kind="recheck", date=TODAY, weight_kg=kg)
+    assert ("observed" in methods(dog)) == offered
+
+
+def test_the_observed_intake_is_no_method_at_the_first_visit_or_for_a_puppy():
     dog, visit = weighed()
     DietItem.objects.create(visit=visit, what="dry food", kcal_per_day=900)
-    assert patient_page(dog, TODAY).energy.rows[0].choice.kcal == 900
-    DietItem.objects.create(visit=visit, what="crusts", is_extra=True)
-    page = patient_page(dog, TODAY)
-    assert page.intake.unknown == ("crusts",)
-    assert "observed" not in [row.choice.key for row in page.energy.rows]
+    puppy = cast.make_patient(born=TODAY - timedelta(days=200), expected_adult_kg=30.0)
+    first = cast.make_visit(puppy, weight_kg=20.0, date=TODAY - timedelta(days=14))
+    DietItem.objects.create(visit=first, what="dry food", kcal_per_day=900)
+    cast.make_visit(puppy, kind="recheck", weight_kg=20.0, date=TODAY)
+    assert "observed" not in methods(dog) | methods(puppy)
+
+
+@pytest.mark.parametrize(
+    ("months", "offered"),
+    [
+        (3, {"der-puppy-to-4-months"}),
+        (5, {"der-puppy-from-4-months"}),
+        (30, {"fediaf-1-2-years"}),
+        (40, {"fediaf-3-7-years"}),
+        (90, {"fediaf-3-7-years"}),
+        (100, {"fediaf-over-7-years"}),
+    ],
+)
+def test_a_factor_for_an_age_is_offered_at_that_age(months, offered):
+    """The ages stand in the factors' published labels: 3-7 years holds until the eighth birthday."""
+    dog = cast.make_patient(born=TODAY - timedelta(days=months * 30.5), expected_adult_kg=20.0)
+    cast.make_visit(dog, weight_kg=8.0)
+    of_an_age = set(
+        EnergyFactor.objects.exclude(from_months=None, until_months=None).values_list("key", flat=True)
+    )
+    assert set(methods(dog)) & of_an_age == offered
 
 
 def test_a_puppy_has_no_ideal_weight():
