@@ -133,6 +133,7 @@ class FoodValue(models.Model):
                 name="food_value_not_negative_and_a_bound_no_value",
             ),
         ]
+        indexes = [models.Index(fields=["nutrient", "food", "per_100g"], name="amounts_of_a_nutrient")]
         permissions = [("correct_foodvalue", "Can change a published value, with a reason")]
 
     def __str__(self) -> str:
