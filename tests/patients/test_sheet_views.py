@@ -46,6 +46,15 @@ def test_a_sheet_is_issued_and_shown(signed_in, practitioner):
     assert "Sheet 1 was issued." in answer.content.decode()
 
 
+def test_the_thermometer_comes_before_the_pot_leaves_the_heat_and_the_powders_after(signed_in, sheet):
+    page = signed_in.get(sheet.get_absolute_url()).content.decode()
+    places = [
+        page.index(words) for words in ("Before it leaves the heat", "Let it cool until", "Stir in what")
+    ]
+    assert places == sorted(places)
+    assert page.count("Stir in what belongs in the cooled batch") == 1
+
+
 def test_only_a_practitioner_issues(client, staff, practitioner):
     plan = make_whole_plan(practitioner)
     client.force_login(staff)
