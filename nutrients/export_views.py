@@ -1,12 +1,16 @@
-"""The foods' lists as CSV files."""
+"""The foods' lists as CSV files, and the whole nutrient database as a set of them."""
+
+from tempfile import TemporaryFile
 
 from django.contrib.auth.decorators import permission_required
+from django.http import FileResponse
 from django.shortcuts import get_object_or_404
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from nutrients import food_page, queries
 from nutrients.csv_export import csv_response
+from nutrients.database.export import write_database
 from nutrients.forms import FoodSearchForm
 from nutrients.models import Food
 
@@ -43,3 +47,13 @@ def food_values_csv(request, pk):
         for value in food.values.select_related("nutrient")
     ]  # fmt: skip
     return csv_response(f"{slugify(food.name)[:60] or 'food'}.csv", VALUE_COLUMNS, rows)
+
+
+@require_safe
+@may_see
+def database_export(request):
+    """Every table in one zip file, with a dictionary of their columns."""
+    file = TemporaryFile()  # noqa: SIM115 - the answer closes it
+    write_database(file)
+    file.seek(0)
+    return FileResponse(file, as_attachment=True, filename="nutrient-database.zip")

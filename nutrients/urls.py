@@ -15,6 +15,7 @@ from nutrients import (
 app_name = "nutrients"
 urlpatterns = [
     path("", views.food_list, name="food-list"),
+    path("database.zip", export_views.database_export, name="database-export"),
     path("foods.csv", export_views.food_csv, name="food-csv"),
     path("<int:pk>/values.csv", export_views.food_values_csv, name="food-values-csv"),
     path("<int:pk>/", views.food_detail, name="food-detail"),
