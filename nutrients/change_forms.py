@@ -6,7 +6,7 @@ from nutrients import changes
 from nutrients.fields import NumberField
 from nutrients.models import Certainty
 
-CERTAINTIES = [(value, f"{value}: {label}") for value, label in Certainty.choices]
+CERTAINTIES = [(value, f"{value} ({label})") for value, label in Certainty.choices]
 CERTAINTY_HELP = "“Verified” when you have the publication before you."
 
 

@@ -3,6 +3,7 @@
 from django import forms
 
 from nutrients.change_forms import CERTAINTIES, CERTAINTY_HELP, ReasonForm, number
+from nutrients.kitchen_page import POT
 from nutrients.models import BatchYield, Certainty, CookingYield, Food, Method, Nutrient, Retention
 
 USUAL_METHOD = Method.SIMMERED_KEPT
@@ -89,6 +90,7 @@ class BatchYieldForm(ReasonForm):
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
         self.fields["certainty"].choices = CERTAINTIES
+        self.fields["measured"].initial = self.instance.source == MEASURED
         self.fields["certainty"].required = self.fields["source"].required = False
         self.fields["percent"].error_messages |= {
             "required": "Enter the percentage, 100 for no change of weight.",
@@ -107,7 +109,7 @@ class BatchYieldForm(ReasonForm):
 
 
 class NewBatchYieldForm(BatchYieldForm):
-    """A yield for a group and method for which none is known."""
+    """A yield for a group and method for which none is known; with the liquid kept the pot stands for all."""
 
     class Meta(BatchYieldForm.Meta):
         fields = ("retention_group", "method", *BatchYieldForm.Meta.fields)
@@ -119,7 +121,9 @@ class NewBatchYieldForm(BatchYieldForm):
         super().__init__(*args, **options)
         groups = Food.objects.exclude(retention_group="").order_by().values_list("retention_group", flat=True)
         self.fields["retention_group"].choices = [(group, group) for group in sorted(set(groups))]
-        self.fields["method"].choices = Method.choices
+        with_liquid = set(BatchYield.objects.filter(retention_group=POT).values_list("method", flat=True))
+        drained = [(method, label) for method, label in Method.choices if method not in with_liquid]
+        self.fields["method"].choices = drained
 
     def _get_validation_exclusions(self):
         """Group and method together are checked for a yield that stands already."""

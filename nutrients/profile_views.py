@@ -63,6 +63,7 @@ def profile_compare(request):
         ]
         context |= {
             "heads": heads,
+            "columns": 1 + 2 * len(heads),
             "rows": [row for row in rows if row.differs or not form.cleaned_data["differ"]],
         }
     return render(request, "nutrients/profile_compare.html", context)

@@ -69,7 +69,7 @@ class Profile(models.Model):
     @property
     def edition(self) -> str:
         """The standard's edition; for targets of somebody's own, whose they are."""
-        return f"{self.standard.edition}: {self.targets_by}" if self.targets_by else self.standard.edition
+        return f"{self.standard.edition} of {self.targets_by}" if self.targets_by else self.standard.edition
 
     @property
     def arginine_rise(self) -> float:

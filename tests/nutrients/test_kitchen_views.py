@@ -191,6 +191,14 @@ def test_a_yield_is_added_where_none_is_known(signed_in):
     assert again.context["form"].errors
 
 
+def test_no_yield_is_offered_that_no_batch_would_use(signed_in):
+    """With the liquid kept the yield of the pot holds, whatever is in it."""
+    offered = signed_in.get(reverse("nutrients:batch-yield-new")).context["form"].fields["method"].choices
+    methods = {method for method, _ in offered}
+    assert "steamed" in methods
+    assert not methods & {"simmered_liquid_kept", "slow_cooked_liquid_kept"}
+
+
 def test_published_yields_are_found_by_words_and_group(reader):
     rows = reader.get(YIELDS, {"q": "roast chuck"}).context["page"].object_list
     assert rows

@@ -196,7 +196,7 @@ def test_a_copy_holds_every_limit_of_its_original(signed_in, practitioner):
     assert copied.limits.equals(original.limits)
     assert copied.arginine_per_g_protein == original.arginine_per_g_protein == 0.01
     assert copied.growth == original.growth
-    assert copied.edition == "own targets: Dr. Ida Fern, Marsh Lane Clinic"
+    assert copied.edition == "own targets of Dr. Ida Fern, Marsh Lane Clinic"
 
 
 @pytest.mark.parametrize("key", ["aafco-growth-large", "fediaf-growth-large", "fediaf-legal", "nrc-adult"])
