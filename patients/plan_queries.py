@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import Count, OuterRef, QuerySet, Subquery
 
 from nutrients import queries as nutrients
-from nutrients.models import Caution, Food, Profile
+from nutrients.models import Caution, FoodValue, Profile
 from patients.cautions import AppliedCaution, Feeding, applying
 from patients.concerns import concerns
 from patients.diet import intake
@@ -143,9 +143,20 @@ def last_visit(patient: Patient) -> Visit | None:
     return patient.visits.first()
 
 
+NOT_PUBLISHED = {
+    FoodValue.Kind.LABEL: "labels of products",
+    FoodValue.Kind.LABORATORY: "laboratory reports",
+    FoodValue.Kind.ESTIMATE: "estimates",
+}
+
+
 def releases_of(foods: Iterable[str]) -> list[str]:
-    """Where the values of these foods come from, each source once; supplements stand by their labels."""
-    named = Food.objects.filter(name__in=list(foods))
-    sources = named.filter(supplement__isnull=True).order_by("source").values_list("source", flat=True)
-    labels = ["labels of the supplements"] if named.filter(supplement__isnull=False).exists() else []
-    return [*dict.fromkeys(sources), *labels]
+    """Where the values of these foods come from: the releases, the one with most values first, then labels,
+    laboratory reports and estimates. What a source adds after a semicolon is about one value.
+    """
+    values = FoodValue.objects.filter(food__name__in=list(foods))
+    published = values.filter(kind=FoodValue.Kind.PUBLISHED).values_list("source")
+    by_number = published.annotate(rows=Count("pk")).order_by("-rows", "source")
+    kinds = set(values.order_by().values_list("kind", flat=True))
+    releases = dict.fromkeys(source.partition(";")[0] for source, _ in by_number)
+    return [*releases, *(words for kind, words in NOT_PUBLISHED.items() if kind in kinds)]

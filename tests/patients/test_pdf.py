@@ -68,7 +68,7 @@ def test_it_says_what_it_rests_on_and_how_long_it_is_good(practitioner):
         assert f"Page {number} of {len(reader.pages)}" in text
         assert "Turkey and barley, version 1" in text
         assert "AAFCO adult maintenance, 2016" in text
-        assert "Release 28" in text
+        assert "USDA SR28 (2015)" in text
         assert "good until" in text
 
 

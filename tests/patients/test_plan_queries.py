@@ -1,0 +1,40 @@
+"""What a plan's numbers are said to rest on."""
+
+import pytest
+
+from nutrients.models import Food, FoodValue, Nutrient
+from patients.plan_queries import releases_of
+
+pytestmark = pytest.mark.django_db
+
+
+def make_food(name: str, values: list[tuple[str, str]]) -> str:
+    """A food with one value for each (kind, source)."""
+    food = Food.objects.create(name=name, group="organ", state="raw", source="not asked")
+    for nutrient, (kind, source) in zip(Nutrient.objects.filter(derived=False), values, strict=False):
+        per_100g = None if kind == "bound" else 1
+        FoodValue.objects.create(
+            food=food, nutrient=nutrient, kind=kind, source=source, per_100g=per_100g, low=1
+        )
+    return name
+
+
+def test_every_release_that_gave_a_value_is_named_the_largest_first():
+    made = [
+        make_food(
+            "Liver of the hills", [("published", "Release 26"), ("published", "Release 28; was 28 mg")]
+        ),
+        make_food("Liver of the plains", [("published", "Release 28"), ("published", "Release 28")]),
+        make_food("Not in it", [("published", "Release 27")]),
+    ]
+    assert releases_of(made[:2]) == ["Release 28", "Release 26"]
+
+
+def test_labels_reports_and_estimates_are_named_by_their_kind():
+    kinds = [("estimate", "a guess"), ("label", "jar"), ("laboratory", "report 7"), ("bound", "guaranteed")]
+    assert releases_of([make_food("Own liver", kinds)]) == [
+        "labels of products",
+        "laboratory reports",
+        "estimates",
+    ]
+    assert releases_of([make_food("Bound liver", [("bound", "guaranteed")])]) == []
