@@ -17,6 +17,7 @@ MOST = 1e9
 LONGEST_REASON = 300
 NOT_ENTERED = ("vitamin_a_usda",)  # counts carotenoids as people convert them: shown, never judged
 SAVE = "save"
+SAID_AS = {"amount": "", "low": ", at least", "high": ", at most"}
 
 
 class KeptField(forms.MultipleChoiceField):
@@ -131,26 +132,26 @@ class RowsForm(CheckedForm):
     def _add_row(self, nutrient: Nutrient) -> None:
         for name in self.amount_names:
             self.fields[f"{nutrient.key}-{name}"] = NumberField(
-                label=nutrient.name,
+                label=f"{nutrient.name}{SAID_AS[name]}",
                 required=False,
                 min_value=0,
                 max_value=MOST,
                 error_messages={"min_value": "An amount is 0 or more."},
             )
         units = self.units_of(nutrient)
-        self.fields[f"{nutrient.key}-unit"] = forms.ChoiceField(
-            label=f"{nutrient.name}: unit", choices=[(unit, unit) for unit in units], required=False
-        )
+        self._add_choice(nutrient, "unit", [(unit, unit) for unit in units])
         if known := labels.forms_of(nutrient, self.label_forms):
             names = dict.fromkeys(form.name for form in known)
-            self.fields[f"{nutrient.key}-form"] = forms.ChoiceField(
-                label=f"{nutrient.name}: form",
-                choices=[
-                    ("", "choose" if labels.needs_form(nutrient) else "itself"),
-                    *((name, name) for name in names),
-                ],
-                required=False,
-            )
+            blank = "choose" if labels.needs_form(nutrient) else "itself"
+            self._add_choice(nutrient, "form", [("", blank), *((name, name) for name in names)])
+        for name in self.fields:
+            if name.startswith(f"{nutrient.key}-"):
+                self.fields[name].widget.attrs["aria-label"] = self.fields[name].label
+
+    def _add_choice(self, nutrient: Nutrient, name: str, choices: list[tuple[str, str]]) -> None:
+        self.fields[f"{nutrient.key}-{name}"] = forms.ChoiceField(
+            label=f"{nutrient.name}: {name}", choices=choices, required=False
+        )
 
     def field_of(self, nutrient: str) -> str | None:
         return f"{nutrient}-{self.amount_names[0]}" if nutrient else None

@@ -145,6 +145,9 @@ class GuaranteeFoodForm(NewFoodForm):
         low, high, unit, form = (self.typed(nutrient, name) for name in ("low", "high", "unit", "form"))
         if (low is None and high is None) or not self.has_unit(nutrient):
             return
+        if low is not None and high is not None and low > high:
+            self.add_error(f"{nutrient.key}-low", "The minimum lies above the maximum: check both.")
+            return
         try:
             bound = labels.guarantee(
                 low, high, unit, form or "", nutrient, self.label_forms, self.water(nutrient)
