@@ -25,9 +25,16 @@ def introduce(patient, on: date, visit=None, plan=None) -> str:
     return f"{patient.name}, {about}{number}-{unit}-old {sex} {patient.breed}, {state}. {target}"
 
 
+def wanted_kg(plan) -> float | None:
+    """The weight that a plan aims at [kg]; None for a growing dog, whose weight of today is no aim."""
+    return None if plan.goal == "grow" else plan.target_kg
+
+
 def _target(plan) -> str:
     draft = ", still a draft" if plan.state == "draft" else ""
-    return f"Target {in_kg(plan.target_kg)}, {plan.kcal_per_day:,.0f} kcal a day{draft}."
+    wanted = wanted_kg(plan)
+    aim = "Growing evenly" if wanted is None else f"Target {in_kg(wanted)}"
+    return f"{aim}, {plan.kcal_per_day:,.0f} kcal a day{draft}."
 
 
 def describe_change(last: WeighIn) -> str:

@@ -18,6 +18,7 @@ from patients.food_safety import (
     safe_temperatures,
 )
 from patients.portions import KEEPING, grams_per_meal
+from patients.sentences import wanted_kg
 from patients.sheet_words import (
     GOALS,
     SERVED,
@@ -127,7 +128,7 @@ def _dog(workings: Workings, sentence: str, owner: str, weighed_on: date) -> dic
         "bcs": dog.bcs,
         "stage": dog.stage.label,
         "goal": GOALS[plan.goal],
-        "target_kg": plan.target_kg,
+        "target_kg": wanted_kg(plan),
     }
 
 

@@ -23,7 +23,7 @@ from patients.forms import (
 )
 from patients.models import Owner, Patient, Visit
 from patients.overview import patient_page
-from patients.sentences import describe_change, describe_weights, introduce
+from patients.sentences import describe_change, describe_weights, introduce, wanted_kg
 
 DOGS_A_PAGE = 50
 # What the next visit starts from; weight, BCS and faecal score are taken anew.
@@ -83,7 +83,7 @@ def weight_chart(request, pk):
     if not weights:
         raise Http404("This dog was never weighed.")
     plan = queries.present_plan(patient)
-    return HttpResponse(draw(weights, plan.target_kg if plan else None), content_type="image/svg+xml")
+    return HttpResponse(draw(weights, wanted_kg(plan) if plan else None), content_type="image/svg+xml")
 
 
 @permission_required(["patients.add_patient", "patients.add_visit"], raise_exception=True)

@@ -21,7 +21,7 @@ def make_dog(**particulars):
 
 def test_the_whole_sentence():
     visit = SimpleNamespace(weight_kg=18.4, bcs=7)
-    plan = SimpleNamespace(target_kg=15.333, kcal_per_day=640.4, state="issued")
+    plan = SimpleNamespace(goal="lose", target_kg=15.333, kcal_per_day=640.4, state="issued")
     said = introduce(make_dog(), ON, visit, plan)
     assert said == (
         "Juniper, 7-year-old neutered hound cross, 18.4 kg, BCS 7. Target 15.3 kg, 640 kcal a day."
@@ -29,9 +29,15 @@ def test_the_whole_sentence():
 
 
 def test_a_draft_is_not_told_as_the_plan_that_is_fed():
-    plan = SimpleNamespace(target_kg=15.3, kcal_per_day=1640.0, state="draft")
+    plan = SimpleNamespace(goal="hold", target_kg=15.3, kcal_per_day=1640.0, state="draft")
     said = introduce(make_dog(), ON, SimpleNamespace(weight_kg=18.4, bcs=7), plan)
     assert said.endswith("Target 15.3 kg, 1,640 kcal a day, still a draft.")
+
+
+def test_the_weight_of_a_growing_dog_is_no_target():
+    plan = SimpleNamespace(goal="grow", target_kg=18.4, kcal_per_day=1640.0, state="issued")
+    said = introduce(make_dog(), ON, SimpleNamespace(weight_kg=18.4, bcs=5), plan)
+    assert said.endswith("BCS 5. Growing evenly, 1,640 kcal a day.")
 
 
 def test_what_is_missing_is_said():
