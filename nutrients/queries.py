@@ -6,7 +6,8 @@ without reading it all again. No nutrient is totalled in SQL, which would skip w
 
 import math
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
+from copy import copy
 from functools import lru_cache
 from itertools import groupby
 
@@ -166,12 +167,12 @@ def _retention_table(rows: tuple) -> pd.DataFrame:
     )
 
 
-def profile_limits(profile: Profile) -> ProfileLimits:
+def profile_limits(profile: Profile, instead: Mapping[int, Limit | None] | None = None) -> ProfileLimits:
     """A profile with all it inherits, ready to judge with.
 
-    Of several kinds of maximum the lowest stands, under its own name.
+    Of several kinds of maximum the lowest stands, under its own name. instead: see `standing_limits`.
     """
-    by_nutrient = groupby(standing_limits(profile), key=lambda limit: limit.nutrient)
+    by_nutrient = groupby(standing_limits(profile, instead), key=lambda limit: limit.nutrient)
     rows = [_merged(nutrient, list(limits)) for nutrient, limits in by_nutrient]
     return ProfileLimits(
         key=profile.key,
@@ -185,18 +186,23 @@ def profile_limits(profile: Profile) -> ProfileLimits:
     )
 
 
-def standing_limits(profile: Profile) -> list[Limit]:
+def standing_limits(profile: Profile, instead: Mapping[int, Limit | None] | None = None) -> list[Limit]:
     """The limits that hold in a profile, its own and inherited ones, in the order of the nutrients.
 
     The nearest profile in the chain that gives a minimum (or a maximum of a kind) overrides those behind it:
     what is overridden is taken out of the limits returned here, which are for reading only. Each says as
-    `changed` whether the practice changed it.
+    `changed` whether the practice changed it. instead: what is to stand in for stored limits, by their
+    primary keys; None for nothing.
     """
     chain = {each.pk: each for each in chain_of(profile)}
     place = {pk: number for number, pk in enumerate(chain)}
-    limits = Limit.objects.filter(profile__in=chain).select_related("nutrient").with_changed()
+    stored = Limit.objects.filter(profile__in=chain).select_related("nutrient").with_changed()
+    limits = {limit.pk: limit for limit in stored} | {
+        pk: copy(limit) for pk, limit in (instead or {}).items()
+    }
     nearest_first = sorted(
-        limits, key=lambda limit: (limit.nutrient.order, limit.nutrient_id, place[limit.profile_id], limit.pk)
+        (limit for limit in limits.values() if limit and limit.profile_id in chain),
+        key=lambda limit: (limit.nutrient.order, limit.nutrient_id, place[limit.profile_id], limit.pk),
     )
     taken = set()
     for limit in nearest_first:
