@@ -93,12 +93,11 @@ class RecipeChoice:
 
 
 def approved_versions() -> QuerySet[RecipeVersion]:
-    """The newest approved version of every recipe that is approved for use."""
+    """The newest approved version of every recipe in use, also while the next version is written."""
     newest = RecipeVersion.objects.filter(recipe=OuterRef("recipe"), approved_at__isnull=False)
     return (
-        RecipeVersion.objects.filter(
-            recipe__state=Recipe.State.APPROVED, pk=Subquery(newest.order_by("-number").values("pk")[:1])
-        )
+        RecipeVersion.objects.filter(pk=Subquery(newest.order_by("-number").values("pk")[:1]))
+        .exclude(recipe__state=Recipe.State.RETIRED)
         .select_related("recipe__profile__standard")
         .order_by("recipe__title")
     )

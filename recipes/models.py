@@ -23,11 +23,6 @@ class When(models.TextChoices):
     IN_THE_BOWL = "in_the_bowl", "in the bowl"
 
 
-class RecipeQuerySet(models.QuerySet):
-    def approved(self):
-        return self.filter(state=Recipe.State.APPROVED)
-
-
 class Recipe(models.Model):
     class State(models.TextChoices):
         DRAFT = "draft", "draft"
@@ -43,7 +38,6 @@ class Recipe(models.Model):
     )
     state = models.CharField(max_length=10, choices=State, default=State.DRAFT)
     history = HistoricalRecords()
-    objects = RecipeQuerySet.as_manager()
 
     class Meta:
         ordering = ["title"]
@@ -57,14 +51,13 @@ class Recipe(models.Model):
     def latest(self) -> "RecipeVersion | None":
         return self.versions.order_by("-number").first()
 
-    def latest_approved(self) -> "RecipeVersion | None":
-        return self.versions.filter(approved_at__isnull=False).order_by("-number").first()
-
 
 class RecipeVersion(models.Model):
     recipe = models.ForeignKey(Recipe, models.CASCADE, related_name="versions")
     number = models.PositiveIntegerField(default=1)
-    author = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    author = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
     note = models.CharField("what changed", max_length=300, blank=True)
     method = models.CharField(max_length=30, choices=Method, default=Method.SIMMERED_KEPT)
     cooked_weight_g = models.FloatField(

@@ -96,7 +96,7 @@ def approve_version(*, version: RecipeVersion, by: User, seen: str) -> None:
     if found := obstacles.to_approval(version):
         raise ValidationError(found)
     version.approved_by, version.approved_at = by, timezone.now()
-    version.full_clean(exclude=["author"])
+    version.full_clean()
     version.save()
     recipe.state = Recipe.State.APPROVED
     recipe.save()

@@ -1,9 +1,11 @@
-"""What a plan's numbers are said to rest on."""
+"""What may be chosen for a plan, and what its numbers are said to rest on."""
 
 import pytest
 
 from nutrients.models import Food, FoodValue, Nutrient
-from patients.plan_queries import releases_of
+from patients.plan_queries import approved_versions, releases_of
+from recipes import services
+from tests import cast
 
 pytestmark = pytest.mark.django_db
 
@@ -38,3 +40,14 @@ def test_labels_reports_and_estimates_are_named_by_their_kind():
         "estimates",
     ]
     assert releases_of([make_food("Bound liver", [("bound", "guaranteed")])]) == []
+
+
+def test_an_approved_version_stays_on_offer_while_the_next_is_written_and_until_it_is_retired(practitioner):
+    approved = cast.make_recipe(approved_by=practitioner)
+    cast.make_recipe("Never approved")
+    approved.recipe.versions.create(number=2)
+    approved.recipe.state = "draft"
+    approved.recipe.save()
+    assert list(approved_versions()) == [approved]
+    services.retire(recipe=approved.recipe)
+    assert list(approved_versions()) == []
