@@ -1,4 +1,4 @@
-"""Reads for the list of foods: the search by words, and single nutrients of every food."""
+"""Reads for the pages of foods: the search by words, single nutrients of every food, what was changed."""
 
 from collections.abc import Iterable
 from functools import reduce
@@ -8,8 +8,10 @@ import numpy as np
 import pandas as pd
 from django.db.models import Q, QuerySet
 
+from nutrients.food_amounts import KCAL
 from nutrients.food_words import Needles, Term, terms, words_of
-from nutrients.models import Food, FoodValue, Synonym
+from nutrients.models import Food, FoodValue, Nutrient, Synonym
+from nutrients.models.history import AS_LOADED
 
 
 def with_words(foods: QuerySet[Food], text: str) -> QuerySet[Food]:
@@ -48,3 +50,20 @@ def nutrient_columns(keys: Iterable[str]) -> pd.DataFrame:
 def _column(rows: Iterable[tuple[int, float]]) -> pd.Series:
     pairs = np.array(list(rows), dtype=float).reshape(-1, 2)
     return pd.Series(pairs[:, 1], index=pairs[:, 0].astype(int))
+
+
+def nutrients_with_energy() -> list[Nutrient]:
+    """Every nutrient in its order, and among them, after the published one, the energy by 4/9/4."""
+    published, *others = Nutrient.objects.all()
+    by_factors = Nutrient(key=KCAL, name="Energy by 4/9/4", unit="kcal", group=published.group, decimals=0)
+    return [published, by_factors, *others]
+
+
+def last_changes(food: Food) -> dict[int, object]:
+    """The newest entry in the history of each value of a food, by the nutrient's primary key.
+
+    Also of values that were taken back. What was loaded or imported is no change.
+    """
+    entries = FoodValue.history.filter(food_id=food.pk).exclude(history_change_reason=AS_LOADED)
+    oldest_first = entries.select_related("history_user").order_by("history_date", "history_id")
+    return {entry.nutrient_id: entry for entry in oldest_first}

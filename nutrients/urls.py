@@ -18,6 +18,7 @@ urlpatterns = [
     path("database.zip", export_views.database_export, name="database-export"),
     path("foods.csv", export_views.food_csv, name="food-csv"),
     path("<int:pk>/values.csv", export_views.food_values_csv, name="food-values-csv"),
+    path("compare/", views.food_compare, name="food-compare"),
     path("<int:pk>/", views.food_detail, name="food-detail"),
     path("new/", own_food_views.food_new, name="food-new"),
     path("new/supplement/", own_food_views.supplement_new, name="supplement-new"),

@@ -1,0 +1,34 @@
+"""A page of the list of foods, sorted by name or by what the foods hold of a nutrient."""
+
+from django.core.paginator import Page, Paginator
+from django.db.models import QuerySet
+
+from nutrients import food_amounts, food_page, queries
+from nutrients.food_queries import nutrient_columns
+from nutrients.forms import Ranking
+from nutrients.models import Food
+
+PER_PAGE = 60
+
+
+def page_of(foods: QuerySet[Food], ranking: Ranking | None, number: str | None) -> Page:
+    """One page of the foods: in their own order, or by the ranking with what is unknown last."""
+    if ranking is None:
+        return Paginator(foods, PER_PAGE).get_page(number)
+    page = Paginator(_ranked_keys(foods, ranking), PER_PAGE).get_page(number)
+    found = Food.objects.in_bulk(page.object_list)
+    page.object_list = [found[key] for key in page.object_list]
+    return page
+
+
+def _ranked_keys(foods: QuerySet[Food], ranking: Ranking) -> list[int]:
+    columns = nutrient_columns(food_amounts.parts(ranking.nutrient.key, ranking.per))
+    table = columns.reindex(list(foods.values_list("pk", flat=True)))
+    amounts = food_amounts.amounts(table, ranking.nutrient.key, ranking.per)
+    return list(food_amounts.ranked(amounts.value, ranking.descending).index)
+
+
+def rows(page: Page, ranking: Ranking | None) -> list[food_page.ListedFood]:
+    table = queries.food_table(foods=[food.name for food in page])
+    ranked = ranking and food_amounts.measured(table, ranking.nutrient.key, ranking.per, queries.estimates())
+    return food_page.listed(page, table, ranked)
