@@ -10,6 +10,7 @@ from simple_history.models import HistoricalRecords
 
 from nutrients.models import Certainty, Food, Profile
 from patients.energy import HEAVIEST_KG
+from patients.recall_models import Recall, RecallCall  # noqa: F401 - models of this app
 from recipes.models import RecipeVersion
 
 

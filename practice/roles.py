@@ -9,6 +9,7 @@ from django.contrib.auth.models import Group, Permission
 READ_APPS = ("nutrients", "recipes", "patients", "practice")
 STAFF_MODELS = (
     "recipe", "recipeversion", "owner", "patient", "visit", "plan", "food", "foodvalue", "supplement",
+    "recall", "recallcall",
 )  # fmt: skip
 PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "issue_sheet", "administer", "change_practiceprofile", "correct_foodvalue",
