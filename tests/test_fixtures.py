@@ -2,9 +2,10 @@
 
 from collections import Counter
 
+import pandas as pd
 import pytest
 
-from nutrients import models, queries
+from nutrients import food_checks, models, queries
 from nutrients.models import (
     BatchYield,
     Caution,
@@ -124,6 +125,15 @@ def test_the_energy_of_every_supplement_is_known():
         nfe = 100 - sum(parts)
         assert nfe >= -0.1, supplement
         assert values["energy"] == pytest.approx(4 * parts[1] + 9 * parts[2] + 4 * nfe, abs=3), supplement
+
+
+def test_no_supplement_holds_more_of_a_part_than_of_its_whole():
+    measured = {nutrient.key: nutrient for nutrient in Nutrient.objects.all()}
+    for supplement in Supplement.objects.select_related("food"):
+        values = dict(supplement.food.values.values_list("nutrient__key", "per_100g"))
+        found = food_checks.check(values, supplement.food.group, pd.DataFrame(), measured)
+        impossible = [finding.message for finding in found if finding.impossible]
+        assert not impossible, supplement
 
 
 def test_only_a_label_that_declares_all_makes_the_rest_zero():
