@@ -12,7 +12,9 @@ pytestmark = pytest.mark.django_db
 
 LEADING = [
     "recipes.approve_recipeversion", "patients.issue_sheet", "practice.administer",
-    "practice.change_practiceprofile",
+    "practice.change_practiceprofile", "nutrients.change_limit", "nutrients.add_profile",
+    "nutrients.change_profile", "nutrients.change_retention", "nutrients.change_batchyield",
+    "nutrients.add_batchyield",
 ]  # fmt: skip
 RECORDING = [
     f"{model.split('.')[0]}.{verb}_{model.split('.')[1]}"
