@@ -11,6 +11,7 @@ from typing import NamedTuple
 import pandas as pd
 
 from nutrients.composition import PARTS, RATIOS, SUMS
+from nutrients.units import MBW_EXPONENT
 
 ANSWERS = ("above", "below", "cannot_confirm", "meets")
 OPEN_ANSWERS = ("above", "below", "cannot_confirm")
@@ -254,7 +255,7 @@ def for_patient(
     if profile.growth:
         return profile
     needs = allowances.limits
-    per_1000_kcal = needs["minimum"] / needs["factor"] * weight_kg**0.75 * 1000 / kcal_from_recipe
+    per_1000_kcal = needs["minimum"] / needs["factor"] * weight_kg**MBW_EXPONENT * 1000 / kcal_from_recipe
     raised = profile.limits.copy()
     for key in raised.index.intersection(needs.index).drop("fat", errors="ignore"):
         published = raised.at[key, "minimum"]

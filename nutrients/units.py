@@ -15,6 +15,7 @@ IU_PER_UG_VITAMIN_D = 40
 IU_PER_MG_VITAMIN_E = 1.49
 # FEDIAF, vitamin conversion table, dogs: 1 mg beta-carotene = 833 IU vitamin A.
 IU_PER_MG_BETA_CAROTENE = 833
+MBW_EXPONENT = 0.75  # metabolic body weight, kg^0.75: NRC 2006, chapter 3
 
 UG_PER_IU = {
     "vitamin_a": UG_RETINOL_PER_IU,
@@ -79,6 +80,11 @@ def oz_from_g(grams: float) -> float:
 def kj_from_kcal(kcal: float) -> float:
     """kJ from kcal; 1 kcal = 4.184 kJ."""
     return _signed(kcal, "kcal", "kJ")
+
+
+def fahrenheit(celsius: float) -> int:
+    """Whole degrees Fahrenheit; 1 °C = 1.8 °F from 32 °F up."""
+    return round(celsius * 9 / 5 + 32)
 
 
 def _signed(value: float, from_unit: str, to_unit: str) -> float:

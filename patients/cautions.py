@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from patients.dog import Dog
+from patients.dog import REPRODUCTION_WORDS, Dog
 from recipes.analysis import Portion
 from recipes.uncooked import RAW_ANIMAL_FOOD, RAW_FISH, holds_for, subjects
 
@@ -38,7 +38,7 @@ CONDITION_WORDS = {
     "diabetes mellitus": ("diabet",),
     "food allergy elimination trial": ("elimination",),
     "protein-losing enteropathy / lymphangiectasia": ("protein-losing", "protein losing", "lymphangiectasia"),
-    "pregnancy and lactation": ("pregnan", "gestation", "lactat", "nursing"),
+    "pregnancy and lactation": REPRODUCTION_WORDS,
     "hypothyroid, thyroid cancer or therapy": ("thyroid", "hypothyroid", "hyperthyroid"),
 }
 DRUG_WORDS = ("warfarin", "methotrexate", "ace inhibitor", "benazepril", "enalapril", "ramipril")

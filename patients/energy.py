@@ -9,9 +9,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from nutrients.units import MBW_EXPONENT
+
 HEAVIEST_KG = 120.0  # common practice, no source: heavier than any dog on the scales of a practice
 
-MBW_EXPONENT = 0.75  # metabolic body weight: NRC 2006, chapter 3
 RER_PER_MBW = 70.0  # Small Animal Clinical Nutrition, 5th ed., Table 5-2
 HIGHEST_FACTOR = 10.0  # just above 8 x RER, heavy work: Small Animal Clinical Nutrition, 5th ed., Table 5-2
 HIGHEST_KCAL_PER_MBW = 1240.0  # racing sled dogs: FEDIAF, Annex 1 (energy), from memory

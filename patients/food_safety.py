@@ -6,6 +6,7 @@ How long food keeps stands in `patients.portions.KEEPING`.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from nutrients.units import fahrenheit
 from recipes.analysis import Portion
 
 
@@ -51,11 +52,6 @@ CALL_THE_VETERINARIAN = (
     "Drinks or passes much more water than before",
     "Ate a large amount of a supplement at once",
 )
-
-
-def fahrenheit(celsius: float) -> int:
-    """Whole degrees Fahrenheit; 1 °C = 1.8 °F from 32 °F up."""
-    return round(celsius * 9 / 5 + 32)
 
 
 def safe_temperatures(portions: Iterable[Portion]) -> list[SafeTemperature]:

@@ -7,6 +7,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
+from nutrients.fields import NumberField
 from nutrients.queries import feeding_profiles
 from patients import plan_queries
 from patients.energy import (
@@ -15,7 +16,7 @@ from patients.energy import (
     EnergyChoice,
     ideal_weight,
 )
-from patients.fields import NumberField, WeightField
+from patients.fields import WeightField
 from patients.issuing import Gate
 from patients.models import EnergyFactor, Patient, Plan
 from patients.plan_checks import MOST_DAYS, MOST_MEALS

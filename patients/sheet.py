@@ -9,12 +9,12 @@ from dataclasses import asdict, dataclass
 from datetime import date
 
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
+from nutrients.units import fahrenheit
 from patients.food_safety import (
     CALL_THE_VETERINARIAN,
     CHANGEOVER,
     CHANGEOVER_SLOWLY,
     REHEATED,
-    fahrenheit,
     safe_temperatures,
 )
 from patients.portions import KEEPING, grams_per_meal
@@ -31,8 +31,9 @@ from patients.sheet_words import (
     feeding_notes,
 )
 from patients.steps import names_an_amount
-from patients.timing import IN_THE_BOWL, Dose
+from patients.timing import Dose
 from patients.workings import Batch, Workings
+from recipes.analysis import IN_THE_BOWL
 from recipes.scaling import ScaledLine
 
 UNBROKEN = "\N{NO-BREAK SPACE}"

@@ -9,12 +9,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from recipes.analysis import Portion
+from recipes.analysis import COOLED_BATCH, IN_THE_BOWL, Portion
 from recipes.scaling import dose_step, in_whole_steps
 
 COLD = "cold"
 STABLE = "stable"
-COOLED_BATCH, IN_THE_BOWL = "cooled_batch", "in_the_bowl"
 MOST_DAYS_BETWEEN = 7  # common practice, no source: a dose rarer than once a week is forgotten
 LARGE_ROUNDING_PERCENT = 50  # common practice, no source: above it the sheet says what rounding did
 MOST_OF_MAXIMUM = 0.5  # common practice, no source: one step more or less must not pass the maximum

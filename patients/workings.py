@@ -19,7 +19,7 @@ from patients.plan_checks import Problem, fields_of, plan_problems, recipe_probl
 from patients.portions import fridge_split, grams_per_meal, pot_table
 from patients.steps import names_an_amount
 from patients.timing import Dose, as_given, coarse_steps, schedule
-from recipes.analysis import Analysis, Portion, analyse, composition
+from recipes.analysis import IN_THE_BOWL, Analysis, Portion, analyse, composition
 from recipes.scaling import ScaledBatch, ScaledLine, dose_step, scale
 
 WATER_STEP_G = 10  # common practice, no source: what a kitchen measures of water
@@ -36,6 +36,7 @@ class Grounds:
 
     added_water_g and cooked_weight_g [g] belong to the recipe as written; cooked_weight_g is None when the
     cooked batch was never weighed. watch_levels: (nutrient key, amount per 1000 kcal, what to say above it).
+    estimates: (food name, nutrient key) of the values in the table that are estimates.
     """
 
     portions: tuple[Portion, ...]
@@ -50,11 +51,12 @@ class Grounds:
     cooked_weight_g: float | None = None
     watch_levels: tuple[tuple[str, float, str], ...] = ()
     steps: tuple[str, ...] = ()
+    estimates: frozenset[tuple[str, str]] = frozenset()
 
     def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
         return analyse(
             portions, self.table, self.retention, self.method, self.profile, self.negligible, self.yields,
-            added_water_g=water_g, cooked_weight_g=cooked_g,
+            added_water_g=water_g, cooked_weight_g=cooked_g, estimates=self.estimates,
         )  # fmt: skip
 
     def foods(self) -> dict[str, str]:
@@ -164,7 +166,7 @@ def cook(plan, grounds: Grounds, recipe_kcal: float) -> Batch:
 
 
 def _in_the_bowl(portion: Portion) -> bool:
-    return portion.when == "in_the_bowl" and not portion.is_supplement
+    return portion.when == IN_THE_BOWL and not portion.is_supplement
 
 
 def _cooked_weight(grounds: Grounds, scaled: ScaledBatch) -> float | None:

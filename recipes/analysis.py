@@ -5,16 +5,17 @@ grams / 100 x amount per 100 g x retention factor, per ingredient and nutrient; 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, judge
-from nutrients.composition import PARTS, RATIOS, SUMS, Composition, total
+from nutrients.composition import PARTS, RATIOS, SUMS, Composition, resting_on, total
 from nutrients.energy_density import Energy, energy_of
 
 HEATED_MOMENTS = ("in_the_pot", "late")
+COOLED_BATCH, IN_THE_BOWL = "cooled_batch", "in_the_bowl"
 COOKED_STATES = ("cooked", "canned")  # met the heat before: only the re-heating factor is left for them
 REHEATED, NOT_HEATED = "reheated", "not_heated"
 LIQUID_KEPT = ("simmered_liquid_kept", "slow_cooked_liquid_kept")
@@ -69,7 +70,7 @@ class Analysis:
     """One recipe against one profile.
 
     raw_g: everything as it goes in. cooked_g: the batch in its pot when it is done, without what goes in the
-    bowl; bowl_g: what goes in the bowl.
+    bowl; bowl_g: what goes in the bowl. estimated: nutrient -> foods whose value of it is an estimate.
     """
 
     composition: Composition
@@ -79,6 +80,7 @@ class Analysis:
     cooked_g: float
     cooked_is_estimate: bool
     bowl_g: float
+    estimated: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def fed_g(self) -> float:
@@ -161,7 +163,7 @@ def cooked_weight(
     if cooked_weight_g is not None:
         return cooked_weight_g, False
     heated = [portion for portion in ingredients if portion.meets_heat]
-    stirred_in = sum(x.grams for x in ingredients if not x.meets_heat and x.when != "in_the_bowl")
+    stirred_in = sum(x.grams for x in ingredients if not x.meets_heat and x.when != IN_THE_BOWL)
     if method in LIQUID_KEPT:
         pot = (sum(x.grams for x in heated) + added_water_g) * yields.get((POT, method), 100) / 100
     else:
@@ -185,8 +187,12 @@ def analyse(
     yields: Mapping[tuple[str, str], float],
     added_water_g: float = 0,
     cooked_weight_g: float | None = None,
+    estimates: frozenset[tuple[str, str]] = frozenset(),
 ) -> Analysis:
-    """Composition, energy, judgement and weights of a batch. Raises ValueError when it holds no energy."""
+    """Composition, energy, judgement and weights of a batch. Raises ValueError when it holds no energy.
+
+    estimates: (food name, nutrient key) of the values in `table` that are estimates.
+    """
     made_of = composition(ingredients, table, retention, method, negligible)
     energy = energy_of(made_of)
     cooked_g, is_estimate = cooked_weight(ingredients, method, yields, added_water_g, cooked_weight_g)
@@ -197,7 +203,8 @@ def analyse(
         raw_g=sum(portion.grams for portion in ingredients),
         cooked_g=cooked_g,
         cooked_is_estimate=is_estimate,
-        bowl_g=sum(portion.grams for portion in ingredients if portion.when == "in_the_bowl"),
+        bowl_g=sum(portion.grams for portion in ingredients if portion.when == IN_THE_BOWL),
+        estimated=resting_on(estimates, [portion.food for portion in ingredients]),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from nutrients.adequacy import counts
 from nutrients.energy_density import me_atwater
-from nutrients.units import kj_from_kcal
+from nutrients.units import fahrenheit, kj_from_kcal
 from recipes.analysis import Analysis, Portion, contributions_to
 from recipes.scaling import household
 
@@ -250,4 +250,4 @@ def brought(analysis: Analysis, nutrient: str) -> list[BroughtRow]:
 
 def temperature(celsius: float | None) -> str:
     """Both ways of saying a temperature: "74 °C (165 °F)"; "" for none."""
-    return "" if celsius is None else f"{celsius:.0f} °C ({celsius * 9 / 5 + 32:.0f} °F)"
+    return "" if celsius is None else f"{celsius:.0f} °C ({fahrenheit(celsius)} °F)"

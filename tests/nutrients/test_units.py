@@ -11,6 +11,7 @@ from nutrients.units import (
     IU_PER_MG_BETA_CAROTENE,
     WEIGHTS,
     convert,
+    fahrenheit,
     kg_from,
     kj_from_kcal,
     lb_from_kg,
@@ -106,6 +107,12 @@ def test_a_weight_that_was_lost_keeps_its_sign():
 def test_kilojoules():
     """1 kcal (thermochemical) = 4.184 kJ by definition."""
     assert kj_from_kcal(250) == pytest.approx(1046)
+
+
+@pytest.mark.parametrize(("celsius", "shown"), [(0, 32), (100, 212), (74, 165), (-18, 0)])
+def test_temperatures_in_whole_degrees_fahrenheit(celsius, shown):
+    """Freezing and boiling water; USDA FSIS gives 165 °F for 74 °C and 0 °F for -18 °C."""
+    assert fahrenheit(celsius) == shown
 
 
 @pytest.mark.parametrize("value", [0.0, *NO_AMOUNTS])
