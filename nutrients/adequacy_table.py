@@ -1,12 +1,17 @@
 """An adequacy judgement as rows that a page or a sheet only has to write down."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import groupby
+from types import MappingProxyType
 
 import pandas as pd
 
 from nutrients.adequacy import OPEN_ANSWERS, answer_word
 from nutrients.adequacy_scale import ScaleMark, scale_mark
+
+Estimated = Mapping[str, tuple[str, ...]]  # nutrient -> foods whose value of it is an estimate
+NOTHING: Estimated = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -19,7 +24,8 @@ class AnswerWord:
 class AdequacyRow:
     """One nutrient: amounts per 1000 kcal in `unit`; None where the profile sets no such limit.
 
-    raised: the minimum, for a dog; changed: the limit, by the practice.
+    raised: the minimum, for a dog; changed: the limit, by the practice. estimated: the foods whose value of
+    it is an estimate.
     """
 
     key: str
@@ -41,13 +47,14 @@ class AdequacyRow:
     note: str
     raised: bool
     changed: bool
+    estimated: tuple[str, ...] = ()
 
 
 def _or_none(value) -> float | None:
     return None if pd.isna(value) else float(value)
 
 
-def _row(key: str, line) -> AdequacyRow:
+def _row(key: str, line, estimated: tuple[str, ...]) -> AdequacyRow:
     amount, minimum, maximum = (_or_none(line[c]) for c in ("amount", "minimum", "maximum"))
     answers = [(line["minimum_answer"], "minimum"), (line["maximum_answer"], line["maximum_kind"])]
     words = [AnswerWord(answer, answer_word(answer, kind)) for answer, kind in answers if answer]
@@ -76,16 +83,19 @@ def _row(key: str, line) -> AdequacyRow:
         note=line["note"],
         raised=bool(line["raised"]),
         changed=bool(line["changed"]),
+        estimated=estimated,
     )
 
 
-def adequacy_rows(judgement: pd.DataFrame) -> list[AdequacyRow]:
+def adequacy_rows(judgement: pd.DataFrame, estimated: Estimated = NOTHING) -> list[AdequacyRow]:
     """The rows of `nutrients.adequacy.judge`, in its order."""
-    return [_row(key, line) for key, line in judgement.iterrows()]
+    return [_row(key, line, estimated.get(key, ())) for key, line in judgement.iterrows()]
 
 
-def grouped_rows(judgement: pd.DataFrame) -> list[tuple[str, list[AdequacyRow]]]:
+def grouped_rows(
+    judgement: pd.DataFrame, estimated: Estimated = NOTHING
+) -> list[tuple[str, list[AdequacyRow]]]:
     """The same rows under the nutrients' group names, in order."""
-    rows = adequacy_rows(judgement)
+    rows = adequacy_rows(judgement, estimated)
     named = zip(judgement["group"], rows, strict=True)
     return [(group, [row for _, row in lines]) for group, lines in groupby(named, key=lambda pair: pair[0])]

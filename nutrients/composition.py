@@ -4,7 +4,7 @@ A food without a value for a nutrient holds NaN there. It is left out of the sum
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -82,6 +82,20 @@ def total(
     )
     totals = _with_derived_totals(table.sum(min_count=1), completeness["missing_that_matter"])
     return Composition(totals, completeness, contributions)
+
+
+def resting_on(values: Collection[tuple[str, str]], foods: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """Nutrient -> those of the foods, in order, whose value is among `values`: (food name, nutrient key).
+
+    A derived nutrient rests on its parts. A nutrient of which no value is among them is left out.
+    """
+    marked = [pair for food in dict.fromkeys(foods) for pair in values if pair[0] == food]
+    keys = dict.fromkeys(key for _, key in marked)
+    parts = {key: (key,) for key in keys} | PARTS
+    resting = {
+        key: tuple(dict.fromkeys(food for food, part in marked if part in of)) for key, of in parts.items()
+    }
+    return {key: names for key, names in resting.items() if names}
 
 
 def _checked_weights(names: Iterable[str], grams: Sequence[float]) -> np.ndarray:

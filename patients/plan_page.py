@@ -32,14 +32,14 @@ def consequence(workings: Workings) -> Consequence:
     batch = workings.batch
     if batch is None:
         return Consequence(workings, "Not worked out yet.", [], [], None, [], {})
-    found = counts(batch.strictest)
-    rows = [row for _, rows in grouped_rows(batch.strictest) for row in rows if row.open]
+    found, estimated = counts(batch.strictest), batch.analysis.estimated
+    rows = [row for _, rows in grouped_rows(batch.strictest, estimated) for row in rows if row.open]
     return Consequence(
         workings=workings,
         summary=_summary(workings, batch, found),
         moments=by_moment(batch.doses),
-        groups=grouped_rows(batch.analysis.judgement),
-        groups_for_dog=None if batch.for_dog is None else grouped_rows(batch.for_dog),
+        groups=grouped_rows(batch.analysis.judgement, estimated),
+        groups_for_dog=None if batch.for_dog is None else grouped_rows(batch.for_dog, estimated),
         open_rows=rows,
         counts=found,
     )

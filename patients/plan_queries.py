@@ -19,6 +19,7 @@ from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, weights_of
 from patients.workings import Grounds
 from recipes.models import Ingredient, Recipe, RecipeVersion
+from recipes.obstacles import discontinued
 from recipes.queries import portions_of
 
 ALLOWANCES = "nrc-adult-per-mbw"  # minima per kg^0.75 for dogs that eat little
@@ -67,6 +68,8 @@ def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
         yields=nutrients.batch_yields(),
         added_water_g=version.added_water_g,
         cooked_weight_g=version.cooked_weight_g,
+        estimates=nutrients.estimates(),
+        discontinued=tuple(discontinued(portions)),
         steps=tuple(version.kitchen_steps.values_list("text", flat=True)),
         watch_levels=tuple(
             (level.nutrient.key, level.per_1000_kcal, level.text) for level in nutrients.watch_levels()

@@ -4,7 +4,7 @@ The record is what pages and PDF print. It holds numbers and sentences, never a 
 or a dog, so that a later change to one of them leaves it alone. Weights in g and kg, energy in kcal.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
 
@@ -259,12 +259,14 @@ def _cautions(workings: Workings) -> list[dict]:
 
 def _adequacy(workings: Workings, batch: Batch) -> dict:
     """The rows as judged for this dog, and per group which nutrients have which answer."""
-    groups = grouped_rows(batch.strictest)
+    groups = grouped_rows(batch.strictest, batch.analysis.estimated)
+    rows = [row for _, rows in groups for row in rows]
     return {
         "for_dog": batch.for_dog is not None,
         "groups": [[group, [asdict(row) for row in rows]] for group, rows in groups],
         "summary": [_summary(group, rows) for group, rows in groups],
-        "missing": _missing([row for _, rows in groups for row in rows if _is(row, "cannot_confirm")]),
+        "missing": _by_foods((row.name, row.missing) for row in rows if _is(row, "cannot_confirm")),
+        "estimated": _by_foods((row.name, row.estimated) for row in rows if row.estimated),
         "profile": {
             "name": workings.profile.name,
             "edition": workings.profile.edition,
@@ -282,11 +284,11 @@ def _summary(group: str, rows: Sequence[AdequacyRow]) -> dict:
     }
 
 
-def _missing(rows: Sequence[AdequacyRow]) -> list[dict]:
-    """Which foods lack a value, and for which nutrients they do."""
+def _by_foods(concerned: Iterable[tuple[str, tuple[str, ...]]]) -> list[dict]:
+    """Nutrients, each with the foods concerned, told once for the same foods."""
     by_foods: dict[tuple[str, ...], list[str]] = {}
-    for row in rows:
-        by_foods.setdefault(row.missing, []).append(row.name)
+    for name, foods in concerned:
+        by_foods.setdefault(foods, []).append(name)
     return [{"foods": list(foods), "nutrients": names} for foods, names in by_foods.items()]
 
 

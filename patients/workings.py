@@ -36,7 +36,8 @@ class Grounds:
 
     added_water_g and cooked_weight_g [g] belong to the recipe as written; cooked_weight_g is None when the
     cooked batch was never weighed. watch_levels: (nutrient key, amount per 1000 kcal, what to say above it).
-    estimates: (food name, nutrient key) of the values in the table that are estimates.
+    estimates: (food name, nutrient key) of the values in the table that are estimates. discontinued: what to
+    say of foods that are no longer bought.
     """
 
     portions: tuple[Portion, ...]
@@ -52,6 +53,7 @@ class Grounds:
     watch_levels: tuple[tuple[str, float, str], ...] = ()
     steps: tuple[str, ...] = ()
     estimates: frozenset[tuple[str, str]] = frozenset()
+    discontinued: tuple[str, ...] = ()
 
     def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
         return analyse(
@@ -119,6 +121,7 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
     problems = plan_problems(plan, dog)
     recipe_kcal = batch = None
     warnings: list[str] = [f"Take this to the veterinarian first: {concern}." for concern in dog.concerns]
+    warnings += grounds.discontinued
     if not fields_of(problems) & NUMBERS:
         recipe_kcal = recipe_energy(plan.kcal_per_day, plan.extras_kcal, plan.recipe_share)
     problems += recipe_problems(dog, grounds.foods(), grounds.profile.name, grounds.profile.growth)

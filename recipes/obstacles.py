@@ -1,6 +1,6 @@
 """What keeps an ingredient out of a recipe, and a version from being approved."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from nutrients import queries as nutrients
 from nutrients.models import Caution, Food, Heat
@@ -35,6 +35,13 @@ def cautions(portions: Sequence[Portion], method: str) -> list[tuple[str, Cautio
     for caution in Caution.objects.filter(subject__in=raw):
         found += [(name, caution) for name in raw[caution.subject]]
     return sorted(found, key=lambda pair: pair[1].action != Caution.Action.BLOCK)
+
+
+def discontinued(portions: Iterable[Portion]) -> list[str]:
+    """A sentence for every food that is no longer bought; it keeps no version from being approved."""
+    names = {portion.food for portion in portions}
+    foods = Food.objects.filter(name__in=names, discontinued=True).order_by("name")
+    return [f"{name} is discontinued: choose another." for name in foods.values_list("name", flat=True)]
 
 
 def to_approval(version: RecipeVersion) -> list[str]:

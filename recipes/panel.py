@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from nutrients import queries as nutrients
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from nutrients.models import Profile
-from recipes import presentation, queries
+from recipes import obstacles, presentation, queries
 from recipes.analysis import Analysis
 from recipes.forms import RecipeForms
 from recipes.models import Ingredient, RecipeVersion
@@ -13,7 +13,7 @@ from recipes.models import Ingredient, RecipeVersion
 
 @dataclass(frozen=True)
 class Panel:
-    """figures None: nothing could be worked out, and `problems` says why."""
+    """figures None: nothing could be worked out, and `problems` says why. discontinued: sentences."""
 
     problems: list[str]
     profile: Profile | None
@@ -23,6 +23,7 @@ class Panel:
     open_rows: tuple[AdequacyRow, ...] = ()
     groups: tuple[tuple[str, list[AdequacyRow]], ...] = ()
     without_energy: tuple[str, ...] = ()
+    discontinued: tuple[str, ...] = ()
 
     @property
     def limits(self) -> int:
@@ -55,15 +56,18 @@ def _panel(
     if profile is None or not ingredients:
         return Panel(problems, profile)
     portions = [queries.portion(ingredient) for ingredient in ingredients]
+    told = tuple(obstacles.discontinued(portions))
     try:
         analysis = queries.reference(portions).analysis(version, portions, nutrients.profile_limits(profile))
     except ValueError as problem:
-        return Panel([*problems, str(problem)], profile)
-    return _worked_out(analysis, profile, problems)
+        return Panel([*problems, str(problem)], profile, discontinued=told)
+    return _worked_out(analysis, profile, problems, told)
 
 
-def _worked_out(analysis: Analysis, profile: Profile, problems: list[str]) -> Panel:
-    groups = grouped_rows(analysis.judgement)
+def _worked_out(
+    analysis: Analysis, profile: Profile, problems: list[str], discontinued: tuple[str, ...]
+) -> Panel:
+    groups = grouped_rows(analysis.judgement, analysis.estimated)
     return Panel(
         problems=problems,
         profile=profile,
@@ -73,4 +77,5 @@ def _worked_out(analysis: Analysis, profile: Profile, problems: list[str]) -> Pa
         open_rows=tuple(row for _, rows in groups for row in rows if row.open),
         groups=tuple(groups),
         without_energy=analysis.energy.missing,
+        discontinued=discontinued,
     )

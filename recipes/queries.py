@@ -49,12 +49,16 @@ def portion(ingredient: Ingredient) -> Portion:
 
 @dataclass(frozen=True)
 class Reference:
-    """The reference data that every analysis rests on, read once for as many recipes as wanted."""
+    """The reference data that every analysis rests on, read once for as many recipes as wanted.
+
+    estimates: (food name, nutrient key) of the values in the table that are estimates.
+    """
 
     table: pd.DataFrame
     retention: pd.DataFrame
     negligible: frozenset[tuple[str, str]]
     yields: Mapping[tuple[str, str], float]
+    estimates: frozenset[tuple[str, str]]
 
     def analysis(self, version: RecipeVersion, portions: list[Portion], limits: ProfileLimits) -> Analysis:
         """Raises ValueError when the portions hold no energy."""
@@ -68,25 +72,32 @@ class Reference:
             self.yields,
             added_water_g=version.added_water_g,
             cooked_weight_g=version.cooked_weight_g,
+            estimates=self.estimates,
         )
 
 
-def reference(portions: Iterable[Portion] | None = None) -> Reference:
-    """portions: the only ones whose foods are asked for; None for every food there is."""
+def reference(portions: Iterable[Portion] | None = None, *, estimates: bool = True) -> Reference:
+    """portions: the only ones whose foods are asked for; None for every food there is.
+
+    estimates: whether values that are estimates count, or are unknown.
+    """
     foods = None if portions is None else {portion.food for portion in portions}
     return Reference(
-        nutrients.food_table(foods=foods),
+        nutrients.food_table(estimates, foods),
         nutrients.retention_table(),
         nutrients.negligible(),
         nutrients.batch_yields(),
+        nutrients.estimates() if estimates else frozenset(),
     )
 
 
-def analysis_of(version: RecipeVersion, profile: Profile | None = None) -> Analysis:
+def analysis_of(
+    version: RecipeVersion, profile: Profile | None = None, *, estimates: bool = True
+) -> Analysis:
     """The version against a profile, or against the one its recipe is meant to meet."""
     limits = nutrients.profile_limits(profile or version.recipe.profile)
     portions = portions_of(version)
-    return reference(portions).analysis(version, portions, limits)
+    return reference(portions, estimates=estimates).analysis(version, portions, limits)
 
 
 def latest_versions(recipes: Iterable[Recipe]) -> list[RecipeVersion]:

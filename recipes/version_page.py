@@ -47,8 +47,10 @@ class VersionPage:
     profile: Profile
     profiles: list[Profile]
     only_open: bool
+    estimates: bool
     versions: list[RecipeVersion]
     obstacles: list[str]
+    discontinued: list[str]
     seen: str
     worked_out: WorkedOut | None
     problem: str
@@ -62,16 +64,22 @@ class VersionPage:
         return self.version == self.versions[0]
 
 
-def of(version: RecipeVersion, *, profile_key: str, nutrient_key: str, only_open: bool) -> VersionPage:
-    """profile_key and nutrient_key as they were asked for: what is not known gives way to the usual."""
+def of(
+    version: RecipeVersion, *, profile_key: str, nutrient_key: str, only_open: bool, estimates: bool = True
+) -> VersionPage:
+    """profile_key and nutrient_key as they were asked for: what is not known gives way to the usual.
+
+    estimates: whether values that are estimates count, or are unknown.
+    """
     recipe = version.recipe
     profiles = list(nutrients.feeding_profiles())
     profile = next((each for each in profiles if each.key == profile_key), recipe.profile)
     lines = list(queries.INGREDIENTS.filter(version=version))
     portions = [queries.portion(line) for line in lines]
+    given = queries.reference(portions, estimates=estimates)
     worked_out, problem = None, "" if lines else "There is no ingredient in it yet."
     try:
-        worked_out = lines and _work_out(version, portions, profile, nutrient_key, only_open) or None
+        worked_out = lines and _work_out(version, portions, given, profile, nutrient_key, only_open) or None
     except ValueError as found:
         problem = str(found)
     return VersionPage(
@@ -85,8 +93,10 @@ def of(version: RecipeVersion, *, profile_key: str, nutrient_key: str, only_open
         profile=profile,
         profiles=profiles,
         only_open=only_open,
+        estimates=estimates,
         versions=list(recipe.versions.select_related("author", "approved_by")),
         obstacles=obstacles.to_approval(version),
+        discontinued=obstacles.discontinued(portions),
         seen=fingerprint(version),
         worked_out=worked_out,
         problem=problem,
@@ -94,10 +104,14 @@ def of(version: RecipeVersion, *, profile_key: str, nutrient_key: str, only_open
 
 
 def _work_out(
-    version: RecipeVersion, portions: list[Portion], profile: Profile, nutrient_key: str, only_open: bool
+    version: RecipeVersion,
+    portions: list[Portion],
+    given: queries.Reference,
+    profile: Profile,
+    nutrient_key: str,
+    only_open: bool,
 ) -> WorkedOut:
     """Raises ValueError when the portions hold no energy."""
-    given = queries.reference(portions)
     analysis = given.analysis(version, portions, nutrients.profile_limits(profile))
     judgement = analysis.judgement
     opened = is_open(judgement)
@@ -110,7 +124,7 @@ def _work_out(
         figures=presentation.figures(analysis),
         facts=presentation.facts(analysis),
         watched=presentation.watched(analysis, nutrients.watch_levels()),
-        groups=grouped_rows(judgement[opened] if only_open else judgement),
+        groups=grouped_rows(judgement[opened] if only_open else judgement, analysis.estimated),
         limits=len(judgement),
         fully_known=sum(not foods for foods in judgement["missing"]),
         no_factor=no_factor_published(judgement, given.retention, version.method),

@@ -28,12 +28,16 @@ def recipe_csv(request):
 @require_safe
 @may_see
 def adequacy_csv(request, pk):
-    """The table of a version: against the `profile` of this key, with `open` only what is open."""
+    """The table of a version: against the `profile` of this key, with `open` only what is open.
+
+    `estimates=off` leaves estimates out.
+    """
     version = get_object_or_404(RecipeVersion.objects.select_related("recipe__profile__standard"), pk=pk)
     key = request.GET.get("profile", "")
     profile = get_object_or_404(feeding_profiles(), key=key) if key else version.recipe.profile
     try:
-        judgement = queries.analysis_of(version, profile).judgement
+        counted = request.GET.get("estimates") != "off"
+        judgement = queries.analysis_of(version, profile, estimates=counted).judgement
     except ValueError as problem:
         raise Http404(str(problem)) from None
     if "open" in request.GET:

@@ -36,6 +36,7 @@ def recipe_detail(request, pk):
         profile_key=request.GET.get("profile", ""),
         nutrient_key=request.GET.get("nutrient", ""),
         only_open="open" in request.GET,
+        estimates=request.GET.get("estimates") != "off",
     )
     template = PARTS.get(request.htmx.target, "recipes/recipe_detail.html")
     return render(request, template, {"place": "recipes", "recipe": recipe, "page": page})

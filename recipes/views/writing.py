@@ -72,7 +72,7 @@ def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: p
         "forms": shown,
         "panel": worked_out,
         "seen": request.POST.get("seen", services.fingerprint(version)),
-        "food_names": nutrients.foods_matching().values_list("name", flat=True),
+        "food_names": nutrients.foods_matching(discontinued=False).values_list("name", flat=True),
     }
     return render(request, "recipes/recipe_form.html", context)
 
@@ -94,9 +94,10 @@ def version_panel(request):
 @require_safe
 @permission_required("recipes.change_recipe", raise_exception=True)
 def food_search(request):
-    """Foods to put into a line, as buttons; what must never go in says so."""
+    """Foods to put into a line, as buttons, of those still bought; what must never go in says so."""
     words = request.GET.get("find", "").replace("\x00", "").strip()[:100]
     caution = nutrients.toxic_caution(words)
-    found = [] if caution else nutrients.foods_matching(words=words)[:FOUND_AT_ONCE] if words else []
+    bought = nutrients.foods_matching(words=words, discontinued=False)
+    found = bought[:FOUND_AT_ONCE] if words and not caution else []
     context = {"words": words, "foods": found, "refusal": caution and obstacles.forbidden(caution)}
     return render(request, "recipes/_food_search.html", context)
