@@ -13,7 +13,8 @@ from recipes.analysis import Portion
 QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
 WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
-NO_MEASURE = ("yield", "serving", "portion", "unit")  # words of food tables for what no kitchen owns
+NO_MEASURE = ("yield", "serving", "portion", "unit", "jumbo", "extra large")  # what few kitchens have
+COUNTED = re.compile(r"^(cup|fillet|can|slice|piece|package|stalk|spear|thigh|breast|tablespoon)\b")
 COUNTED_INSIDE = re.compile(r"\([\d.]+ (?!fl|oz)\w")  # "cup (4.86 large eggs)": read as so many eggs
 MOST_OFF = 1 / 8  # common practice, no source: from one measure up, the nearest quarter is never further off
 
@@ -23,7 +24,7 @@ class ScaledLine:
     """One ingredient of a scaled batch.
 
     exact_g before and grams after rounding; doses: dose units of a supplement, None for a food;
-    purchase_g: with refuse, None when the food's refuse is not known; household: such as "1½ cup", or "".
+    purchase_g: with refuse, None when the food's refuse is not known; household: such as "1½ cups", or "".
     """
 
     portion: Portion
@@ -112,7 +113,7 @@ def purchase_weight(grams: float, refuse_percent: float | None) -> float | None:
 
 
 def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
-    """`grams` in the largest measure that comes near, in quarters from ¼ to 8, such as "1½ cup".
+    """`grams` in the largest measure that comes near, in quarters from ¼ to 8, such as "1½ cups".
 
     measures: (label, grams of one); weights and a food table's servings and yields are passed over. An empty
     text when every measure is more than an eighth off.
@@ -126,8 +127,12 @@ def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
         count = round(grams / grams_of_one * 4) / 4
         off = abs(count * grams_of_one / grams - 1)
         if FEWEST_MEASURES <= count <= MOST_MEASURES and off <= MOST_OFF:
-            fitting.append((grams_of_one, f"{_in_quarters(count)} {label}"))
+            fitting.append((grams_of_one, f"{_in_quarters(count)} {_counted(label, count)}"))
     return max(fitting)[1] if fitting else ""
+
+
+def _counted(label: str, count: float) -> str:
+    return COUNTED.sub(r"\1s", label) if count > 1 else label
 
 
 def _in_quarters(count: float) -> str:

@@ -117,12 +117,12 @@ class TestHousehold:
     @pytest.mark.parametrize(
         ("grams", "words"),
         [
-            (240, "1½ cup, cooked"),
+            (240, "1½ cups, cooked"),
             (40, "¼ cup, cooked"),
             (120, "¾ cup, cooked"),
-            (1280, "8 cup, cooked"),
+            (1280, "8 cups, cooked"),
             (165, "1 cup, cooked"),
-            (20, "2 tablespoon"),
+            (20, "2 tablespoons"),
             (2.5, "¼ tablespoon"),
             (5000, ""),
             (0.5, ""),
@@ -141,11 +141,15 @@ class TestHousehold:
     )
     def test_weights_and_servings_are_no_household_measures(self, label):
         assert household(100, [(label, 50)]) == ""
-        assert household(100, [("can (15 oz)", 50)]) == "2 can (15 oz)"
+        assert household(100, [("can (15 oz)", 50)]) == "2 cans (15 oz)"
 
     def test_a_count_inside_a_measure_is_never_printed_as_the_count_to_take(self):
         # USDA's whole raw egg: 1 cup (4.86 large eggs) 243 g, 1 large 50 g; 390 g are 7.8 large eggs
         assert household(390, [("cup (4.86 large eggs)", 243), ("large", 50)]) == "7¾ large"
+
+    def test_eggs_are_told_in_the_size_that_kitchens_have(self):
+        # USDA's whole raw egg: jumbo 63 g, extra large 56 g, large 50 g; 220 g are 4.4 large eggs
+        assert household(220, [("extra large", 56), ("jumbo", 63), ("large", 50)]) == "4½ large"
 
     def test_without_measures(self):
         assert household(100, []) == ""
