@@ -20,7 +20,7 @@ if (DATA_DIR / "bowlwright.env").exists():
 def _secret_key() -> str:
     """The key in the data folder, made on first start and readable by its owner only."""
     path = DATA_DIR / "secret_key"
-    if not path.exists():
+    if not path.exists() or not path.read_text().strip():  # empty: an earlier start was interrupted
         path.touch(mode=0o600)
         path.write_text(get_random_secret_key())
     return path.read_text().strip()

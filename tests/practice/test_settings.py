@@ -21,6 +21,12 @@ def test_the_secret_key_is_made_once_and_read_by_its_owner_only(tmp_path, monkey
     assert stat.S_IMODE((tmp_path / "secret_key").stat().st_mode) == 0o600
 
 
+def test_a_key_whose_writing_was_interrupted_is_made_again(tmp_path, monkeypatch):
+    monkeypatch.setattr(own, "DATA_DIR", tmp_path)
+    (tmp_path / "secret_key").touch(mode=0o600)
+    assert len(own._secret_key()) >= 50
+
+
 def test_every_data_folder_has_a_key_of_its_own(tmp_path, monkeypatch):
     keys = set()
     for name in ("one", "two"):
