@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 # What is taken for a plain letter or a blank. The database does the same to what it searches in, one nested
 # call a letter, and SQLite takes about 25 of them.
-PLAIN = dict(zip("éèêàâäöüñçÉ(-/", "eeeaaaouncE   ", strict=True))
+PLAIN = dict(zip("éèêàâäöüñçÉ(-/", "eeeaaaounce   ", strict=True))
 LONGEST_PHRASE = 3  # words
 SHORTEST_BEGINNING = 4  # letters, from which on a word being typed finds what it may become
 
@@ -14,8 +14,8 @@ Term = tuple[Needles, ...]  # one of them does
 
 
 def plain(text: str) -> str:
-    """Lower case, without the usual accents; brackets, hyphens and strokes part words."""
-    return text.translate(str.maketrans(PLAIN)).lower()
+    """Lower case, without the usual accents; opening brackets, hyphens and strokes part words."""
+    return text.lower().translate(str.maketrans(PLAIN))
 
 
 def words_of(text: str) -> list[str]:

@@ -17,7 +17,7 @@ from simple_history.models import HistoricalRecords
 from nutrients.food_words import PLAIN
 from nutrients.models.history import WholeHistory
 
-SEARCHED = Concat(Value(" "), "name", Value(" "), "group", Value(" "), "state")
+SEARCHED = Lower(Concat(Value(" "), "name", Value(" "), "group", Value(" "), "state"))
 
 
 class Heat(models.TextChoices):
@@ -65,9 +65,7 @@ class Food(models.Model):
     own = models.BooleanField(default=False, help_text="Entered by the practice.")
     discontinued = models.BooleanField(default=False, help_text="No longer bought: kept, not offered.")
     search_text = models.GeneratedField(  # as `nutrients.food_words.plain` writes it; the database keeps it
-        expression=Lower(
-            reduce(lambda text, pair: Replace(text, *map(Value, pair)), PLAIN.items(), SEARCHED)
-        ),
+        expression=reduce(lambda text, pair: Replace(text, *map(Value, pair)), PLAIN.items(), SEARCHED),
         output_field=models.TextField(),
         db_persist=True,
     )
