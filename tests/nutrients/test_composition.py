@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nutrients.composition import total, with_derived_foods
+from nutrients.composition import resting_on, total, with_derived_foods
 from tests.nutrients.makers import NONE_NEGLIGIBLE, UNKNOWN, make_composition
 
 BATCH = [
@@ -185,3 +185,21 @@ def test_nfe_is_never_below_nothing():
 def test_nfe_is_unknown_when_a_part_is(part):
     table = with_derived_foods(pd.DataFrame([PROXIMATES | {part: UNKNOWN}], index=["stew"]))
     assert math.isnan(table.at["stew", "nfe"])
+
+
+GUESSED = frozenset({("duck", "zinc"), ("kelp", "zinc"), ("duck", "cystine"), ("heron", "iron")})
+
+
+def test_what_rests_on_a_value_is_named_by_its_foods_in_their_order():
+    resting = resting_on(GUESSED, ["kelp", "rice", "duck", "kelp"])
+    assert resting == {"zinc": ("kelp", "duck"), "cystine": ("duck",), "methionine_cystine": ("duck",)}
+
+
+def test_nothing_rests_on_values_of_other_foods():
+    assert resting_on(GUESSED, ["rice"]) == {}
+
+
+def test_a_ratio_rests_on_both_of_its_sides():
+    above = resting_on({("bone", "calcium")}, ["bone"])
+    below = resting_on({("bone", "phosphorus")}, ["bone"])
+    assert above["ca_p_ratio"] == below["ca_p_ratio"] == ("bone",)
