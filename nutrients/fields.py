@@ -14,7 +14,12 @@ class NumberField(forms.FloatField):
     """A number written with a decimal point or a decimal comma; one that reads two ways is asked about."""
 
     widget = forms.TextInput(attrs={"inputmode": "decimal", "class": "number", "autocomplete": "off"})
-    default_error_messages = {"invalid": "Enter a number in figures, such as 18.4."}
+    default_error_messages = {
+        "required": "Enter a number.",
+        "invalid": "Enter a number in figures, such as 18.4.",
+        "min_value": "Enter %(limit_value)g or more.",
+        "max_value": "Enter at most %(limit_value)g.",
+    }
 
     def prepare_value(self, value):
         return int(value) if isinstance(value, float) and value.is_integer() else value

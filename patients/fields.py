@@ -29,7 +29,10 @@ class WeightWidget(forms.MultiWidget):
 class WeightField(forms.MultiValueField):
     """A body weight typed in kg or lb, handed on in kg. Outside a dog's range it is refused."""
 
-    default_error_messages = {"required": "Enter the weight, such as 18.4."}
+    default_error_messages = {
+        "required": "Enter the weight, such as 18.4.",
+        "min_value": "A dog weighs at least %(limit_value)g kg: check the number and its unit.",
+    }
 
     def __init__(self, **options):
         fields = (NumberField(), forms.ChoiceField(choices=UNITS))

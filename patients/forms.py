@@ -176,7 +176,8 @@ class VisitForm(forms.ModelForm):
         min_value=1,
         max_value=9,
         error_messages=dict.fromkeys(
-            ("invalid", "min_value", "max_value"), "A body condition score is a whole number from 1 to 9."
+            ("required", "invalid", "min_value", "max_value"),
+            "A body condition score is a whole number from 1 to 9.",
         ),
         widget=forms.TextInput(attrs={"inputmode": "numeric", "class": "number"}),
     )
@@ -192,6 +193,7 @@ class VisitForm(forms.ModelForm):
         model = Visit
         fields = ("kind", "date", "weight_kg", "bcs", "mcs", "activity", "appetite", "faecal_score", "notes")
         widgets = {"date": DATE, "notes": forms.Textarea(attrs={"rows": 3})}
+        error_messages = {"date": {"required": "Enter the day the dog was seen."}}
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)

@@ -147,8 +147,9 @@ class Visit(models.Model):
         if self.date > timezone.localdate():
             raise ValidationError({"date": "This date lies in the future: enter the day the dog was seen."})
         if self.patient_id and self.patient.born and self.date < self.patient.born:
+            born = self.patient.born
             raise ValidationError(
-                {"date": f"{self.patient.name} was born on {self.patient.born}: check both dates."}
+                {"date": f"{self.patient.name} was born on {born.day} {born:%B %Y}: check both dates."}
             )
 
 

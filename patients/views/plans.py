@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import permission_required
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from patients import plan_queries
 from patients.models import Patient, Plan
@@ -64,6 +64,7 @@ def _context(form: PlanForm) -> dict:
     }
 
 
+@require_safe
 @permission_required("patients.view_plan", raise_exception=True)
 def plan_detail(request, pk):
     return show_plan(request, get_object_or_404(PLANS, pk=pk))

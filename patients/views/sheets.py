@@ -6,7 +6,7 @@ from django.core.exceptions import ValidationError
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from patients.models import Sheet
 from patients.pdf import PdfUnavailable
@@ -37,6 +37,7 @@ def sheet_issue(request, pk):
     return show_plan(request, plan, form)
 
 
+@require_safe
 @permission_required("patients.view_sheet", raise_exception=True)
 def sheet_detail(request, pk):
     sheets = Sheet.objects.select_related("plan", "patient", "issued_by")
@@ -45,6 +46,7 @@ def sheet_detail(request, pk):
     return render(request, "patients/sheet_detail.html", context)
 
 
+@require_safe
 @permission_required("patients.view_sheet", raise_exception=True)
 def sheet_pdf(request, pk):
     """The stored bytes, when they are unaltered; after its expiry only for someone who was told so."""

@@ -22,7 +22,7 @@ BAD_WEIGHTS = [
     ("NaN", "kg", "in figures"),
     ("130", "kg", "at most 120 kg"),
     ("300", "lb", "300 lb were typed"),
-    ("0.1", "kg", "greater than or equal to 0.2"),
+    ("0.1", "kg", "at least 0.2 kg"),
     ("", "kg", "Enter the weight"),
 ]
 
@@ -70,7 +70,7 @@ def test_an_intake_with_a_bad_weight(signed_in, weight, unit, message):
         ({"visit-bcs": "10"}, "visit-bcs", "from 1 to 9"),
         ({"visit-bcs": "4.5"}, "visit-bcs", "from 1 to 9"),
         ({"visit-date": TOMORROW}, "visit-date", "lies in the future"),
-        ({"diet-0-kcal_per_day": "-5"}, "diet-0-kcal_per_day", "greater than or equal to 0"),
+        ({"diet-0-kcal_per_day": "-5"}, "diet-0-kcal_per_day", "Enter 0 or more."),
         ({"diet-0-kcal_per_day": "1,200"}, "diet-0-kcal_per_day", "write 1200 or 1.200"),
         ({"diet-0-what": ""}, "diet-0-what", "Say what it is"),
     ],
