@@ -79,9 +79,9 @@ class GroupRules:
 
     @property
     def groups(self) -> list[str]:
-        """Every group that a food can come into."""
+        """Every group that a food can come into: those of the rules first, then USDA's own categories."""
         placed = {rule.group for rules in self._rules.values() for rule in rules if rule.group}
-        return sorted(placed | {own_group(category) for category in self.categories.values()})
+        return sorted(placed) + sorted({own_group(name) for name in self.categories.values()} - placed)
 
     def kind(self, code: str, category: str, description: str) -> Kind:
         """The kind of a food of this category, from what its description says."""

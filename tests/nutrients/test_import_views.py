@@ -245,6 +245,11 @@ def test_a_run_that_is_not_heard_of_is_interrupted_and_can_be_started_again(
     assert (run.state, run.file.name) == ("interrupted", "")
 
 
+def test_a_run_that_is_not_heard_of_stands_in_nobodys_way(send):
+    make_run(seen_at=timezone.now() - timedelta(minutes=4))
+    assert send().state == "done"
+
+
 def test_a_run_heard_of_lately_goes_on(signed_in):
     run = make_run(seen_at=timezone.now() - timedelta(minutes=2))
     assertContains(signed_in.get(run.get_absolute_url()), "Running")
