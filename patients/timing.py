@@ -129,9 +129,10 @@ def _days_between(supplement: Portion, steps_a_day: float, days: int) -> int:
         return 1
     longest = min(MOST_DAYS_BETWEEN, days)
     if round(1 / steps_a_day) > longest:
+        or_longer = ", or cook for more days" if days < MOST_DAYS_BETWEEN else ""
         raise ValueError(
             f"{supplement.food}: {supplement.smallest_step:g} {supplement.dose_unit} would have to last "
-            f"{round(1 / steps_a_day)} days, longer than {longest}. Choose a weaker product."
+            f"{round(1 / steps_a_day)} days, longer than {longest}. Choose a weaker product{or_longer}."
         )
     wanted = steps_a_day * days
     return min(range(1, longest + 1), key=lambda between: abs(math.ceil(days / between) - wanted))

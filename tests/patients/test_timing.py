@@ -98,6 +98,13 @@ class TestHowMuch:
         with pytest.raises(ValueError, match=r"Vitamin powder: 1 capsule .* Choose a weaker product"):
             schedule([capsules], "rewarmed", False, days=days, meals_per_day=2)
 
+    @pytest.mark.parametrize(("grams", "days", "longer_helps"), [(0.7, 4, True), (0.1, 7, False)])
+    def test_a_longer_batch_is_advised_only_when_it_can_help(self, grams, days, longer_helps):
+        capsules = make_supplement(grams=grams, step=1, unit="capsule")
+        with pytest.raises(ValueError, match="Choose a weaker product") as refused:
+            schedule([capsules], "rewarmed", False, days=days, meals_per_day=2)
+        assert ("cook for more days" in str(refused.value)) == longer_helps
+
     def test_never_below_one_step_and_a_large_rounding_says_so(self):
         # 0.2 g in steps of 0.5 g: half a scoop, 150 % more
         dose = schedule([make_supplement(grams=0.2)], "cold", False, days=4, meals_per_day=2)[0]
