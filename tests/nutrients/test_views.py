@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from nutrients.models import Food
+from nutrients.models import Food, FoodValue, Nutrient
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}
@@ -108,6 +108,25 @@ def test_a_supplement_shows_its_label_and_how_it_was_read(reader):
     assert "weighs 0.3 g" in page
     assert "heat-sensitive" in page
     assert "67.1 mg" in page  # 100 IU / 1.49 IU per mg
+
+
+def test_a_value_that_was_typed_in_is_entered_and_one_that_was_loaded_is_changed(reader):
+    liver = Food.objects.get(name="Beef liver, raw")
+    iodine = Nutrient.objects.get(key="iodine")
+    FoodValue.objects.filter(food=liver, nutrient=iodine).delete()
+    FoodValue.objects.create(food=liver, nutrient=iodine, per_100g=12, kind="estimate", source="as chicken")
+    zinc = liver.values.get(nutrient__key="zinc")
+    zinc.per_100g = 5
+    zinc.save()
+    page = page_of(reader, liver.name).content.decode()
+    assert "estimate</span>, entered " in page
+    assert "<summary>published, changed " in page
+
+
+def test_the_retention_factors_can_be_scrolled_by_keyboard(reader):
+    page = page_of(reader, "Beef liver, raw").content.decode()
+    region = page[page.rindex("<div", 0, page.index("Percent of the nutrient that is left")) :]
+    assert region.startswith('<div class="table-wrap" tabindex="0" role="region" aria-label="')
 
 
 def test_a_food_with_a_caution_says_it(reader):
