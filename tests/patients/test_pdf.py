@@ -72,6 +72,13 @@ def test_it_says_what_it_rests_on_and_how_long_it_is_good(practitioner):
         assert "good until" in text
 
 
+def test_the_nutrients_stand_under_their_heading(practitioner):
+    pages = [" ".join(page.extract_text().split()) for page in issued(practitioner)[1].pages]
+    [under] = [page for page in pages if "What is in it" in page]
+    assert "Protein and amino acids" in under
+    assert "Ratios" in under
+
+
 def test_it_tells_the_safe_temperatures(practitioner):
     assert "74 °C (165 °F)" in issued(practitioner)[2]
 
