@@ -95,23 +95,24 @@ KINDS = {
 
 def corrections() -> list[Correction]:
     """All of them, the newest first."""
-    nutrients = Nutrient.objects.in_bulk()
-    found = (each for kind in KINDS for each in _of_kind(kind, nutrients))
+    found = (each for kind in KINDS for each in _of_kind(kind))
     return sorted(found, key=lambda correction: (correction.at, correction.entry), reverse=True)
 
 
 def correction(kind: str, entry: int) -> Correction | None:
     """The correction of a kind with this first entry in the history."""
-    nutrients = Nutrient.objects.in_bulk()
-    return next((each for each in _of_kind(kind, nutrients) if each.entry == entry), None)
+    return next((each for each in _of_kind(kind) if each.entry == entry), None) if kind in KINDS else None
 
 
-def _of_kind(kind: str, nutrients: dict[int, Nutrient]) -> Iterator[Correction]:
+def _of_kind(kind: str) -> Iterator[Correction]:
     of = KINDS[kind]
-    made = _made(of.owners)
+    turns = list(_turns(of.model))
+    if not turns:
+        return
+    made, nutrients = _made(of.owners), Nutrient.objects.in_bulk()
     turns = [
         turn
-        for turn in _turns(of.model)
+        for turn in turns
         if steps(of, turn, nutrients) and not _is_making(turn, made.get(getattr(turn.entry, of.owner)))
     ]
     names = _names(of.owners, {getattr(turn.entry, of.owner) for turn in turns})

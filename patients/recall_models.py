@@ -85,3 +85,8 @@ class RecallCall(models.Model):
 
     def __str__(self) -> str:
         return f"{self.patient}: {self.recall}"
+
+    @property
+    def is_waiting(self) -> bool:
+        """Of one read `with_new_sheet`: the owner was not reached, and the dog has no newer sheet."""
+        return self.status == self.Status.TO_CALL and not self.new_sheet

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from patients.views import exports, plans, provenance, records, sheets
+from patients.views import exports, plans, provenance, recalls, records, sheets
 
 app_name = "patients"
 urlpatterns = [
@@ -21,6 +21,10 @@ urlpatterns = [
     path("plans/<int:pk>/provenance/", provenance.plan_provenance, name="plan-provenance"),
     path("plans/<int:pk>/edit/", plans.plan_edit, name="plan-edit"),
     path("plans/<int:pk>/issue/", sheets.sheet_issue, name="sheet-issue"),
+    path("recalls/", recalls.recall_list, name="recall-list"),
+    path("recalls/look-into/", recalls.recall_look_into, name="recall-look-into"),
+    path("recalls/<int:pk>/", recalls.recall_detail, name="recall-detail"),
+    path("recalls/calls/<int:pk>/", recalls.recall_call, name="recall-call"),
     path("sheets/<int:pk>/", sheets.sheet_detail, name="sheet-detail"),
     path("sheets/<int:pk>/pdf/", sheets.sheet_pdf, name="sheet-pdf"),
 ]

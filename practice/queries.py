@@ -8,6 +8,7 @@ from django.db.models import Q, QuerySet
 from nutrients.queries import foods_matching
 from patients.models import Owner, Patient, Plan, Sheet
 from patients.queries import ListedPatient, listed, patients_matching
+from patients.recall_queries import RecallsToday, recalls_today
 from recipes.models import Recipe
 from recipes.queries import recipes_matching
 
@@ -22,6 +23,7 @@ class Today:
     draft_plans: QuerySet[Plan]
     in_review: QuerySet[Recipe]
     issued: QuerySet[Sheet]
+    recalls: RecallsToday
 
 
 def today(on: date) -> Today:
@@ -39,6 +41,7 @@ def today(on: date) -> Today:
         issued=Sheet.objects.filter(issued_at__date__gte=monday)
         .select_related("patient", "issued_by")
         .defer("pdf", "record"),
+        recalls=recalls_today(),
     )
 
 
