@@ -17,6 +17,7 @@ class ImportForm(forms.Form):
         help_text="SR Legacy, Foundation Foods or all of FoodData Central, as CSV; or the text files of "
         "Standard Reference in a zip.",
         widget=forms.FileInput(attrs={"accept": ".zip,application/zip"}),
+        error_messages={"required": "Choose the zip file.", "empty": "This file is empty."},
     )
     dry_run = forms.BooleanField(
         label="Dry run: check and count, and write nothing", required=False, initial=True

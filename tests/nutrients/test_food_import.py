@@ -1,5 +1,7 @@
 """Bringing the small downloads into the food table: counts, idempotence, and what is left alone."""
 
+import csv
+
 import pytest
 from django.core.management import CommandError, call_command
 
@@ -12,10 +14,10 @@ from nutrients.food_import.standing import (
     OTHER_RELEASE,
     shortened,
 )
-from nutrients.models import Food, FoodValue, Measure
+from nutrients.models import Food, FoodValue, Measure, Retention
 from nutrients.queries import food_table
 from nutrients.usda import BadFile
-from tests.nutrients.usda_files import CSV, SR, packed, spoiled
+from tests.nutrients.usda_files import CSV, FIXTURES, SR, packed, spoiled
 
 pytestmark = pytest.mark.django_db
 
@@ -137,6 +139,16 @@ def test_a_new_description_renames_the_food(tmp_path):
     assert import_foods(later).changed == 1
     kale.refresh_from_db()
     assert kale.name == "Kale, trial kind, raw"
+
+
+def test_the_rules_name_groups_that_the_program_knows():
+    with (FIXTURES / "usda_groups.csv").open(newline="", encoding="utf-8") as file:
+        rules = list(csv.DictReader(file))
+    assert {rule["retention_group"] for rule in rules} - {""} <= set(
+        Retention.objects.values_list("food_group", flat=True)
+    )
+    assert {rule["group"] for rule in rules} - {""} <= set(Food.objects.values_list("group", flat=True))
+    assert {rule["raw_is"] for rule in rules} - {""} <= set(Food.State.values)
 
 
 # What is left alone

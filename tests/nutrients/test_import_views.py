@@ -131,8 +131,8 @@ def test_what_nobody_foresaw_ends_the_run_and_is_logged(send, monkeypatch, caplo
     ("name", "content", "said"),
     [
         ("foods.zip", b"no zip at all", "This is not a whole zip file."),
-        ("foods.zip", b"", "The submitted file is empty."),
-        (None, b"", "This field is required."),
+        ("foods.zip", b"", "This file is empty."),
+        (None, b"", "Choose the zip file."),
     ],
 )
 def test_a_file_that_is_none_is_refused_beside_the_field(signed_in, started, name, content, said):
