@@ -70,13 +70,13 @@ class Kind:
 
 def _value_told(entry, nutrient: Nutrient) -> dict[str, str]:
     unknown = entry.per_100g is None
-    return {f"{nutrient} in 100 g": "unknown" if unknown else f"{entry.per_100g:.10g} {nutrient.unit}"}
+    return {f"{nutrient} in 100 g": "unknown" if unknown else f"{entry.per_100g:,.10g} {nutrient.unit}"}
 
 
 def _limit_told(entry, nutrient: Nutrient) -> dict[str, str]:
     sides = {"minimum": entry.minimum, "maximum": entry.maximum}
     return {
-        f"{nutrient}, {side}": NOTHING if limit is None else f"{limit:.10g} {entry.unit}"
+        f"{nutrient}, {side}": NOTHING if limit is None else f"{limit:,.10g} {entry.unit}"
         for side, limit in sides.items()
     }
 

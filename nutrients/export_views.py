@@ -8,10 +8,11 @@ from django.shortcuts import get_object_or_404
 from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
-from nutrients import food_page, queries
+from nutrients import food_listing, queries
 from nutrients.csv_export import csv_response
 from nutrients.database.export import write_database
-from nutrients.forms import FoodSearchForm
+from nutrients.food_page import ListedFood
+from nutrients.forms import FoodSearchForm, Ranking
 from nutrients.models import Food
 
 FOOD_COLUMNS = (
@@ -26,14 +27,27 @@ may_see = permission_required("nutrients.view_food", raise_exception=True)
 @require_safe
 @may_see
 def food_csv(request):
-    """Every food that the list finds with the same search."""
-    foods = queries.foods_matching(**FoodSearchForm(request.GET).wanted())
-    rows = [
-        (row.food.name, row.food.group, row.food.state, row.kcal, row.protein_g, row.fat_g, row.known,
-         row.nutrients, row.food.source, row.food.source_ref, row.food.own, row.food.discontinued)
-        for row in food_page.listed(foods, queries.food_table())
-    ]  # fmt: skip
-    return csv_response("foods.csv", FOOD_COLUMNS, rows)
+    """Every food that the list finds with the same search, in its order."""
+    form = FoodSearchForm(request.GET)
+    ranking = form.ranking()
+    foods = food_listing.all_of(queries.foods_matching(**form.wanted()), ranking)
+    columns = [*FOOD_COLUMNS, *([f"{ranking.nutrient} ({_unit(ranking)})"] if ranking else [])]
+    rows = food_listing.rows(foods, ranking) if foods else []
+    return csv_response("foods.csv", columns, map(_food_row, rows))
+
+
+def _unit(ranking: Ranking) -> str:
+    unit = ranking.nutrient.unit
+    return unit if unit == "ratio" else f"{unit} {ranking.per_what}"
+
+
+def _food_row(row: ListedFood) -> tuple:
+    food = row.food
+    ranked = () if row.ranked is None else (row.ranked.amount,)
+    return (
+        food.name, food.group, food.state, row.kcal, row.protein_g, row.fat_g, row.known, row.nutrients,
+        food.source, food.source_ref, food.own, food.discontinued, *ranked,
+    )  # fmt: skip
 
 
 @require_safe

@@ -21,6 +21,14 @@ def page_of(foods: QuerySet[Food], ranking: Ranking | None, number: str | None) 
     return page
 
 
+def all_of(foods: QuerySet[Food], ranking: Ranking | None) -> list[Food]:
+    """Every one of the foods, in the order of the list."""
+    if ranking is None:
+        return list(foods)
+    found = foods.in_bulk()
+    return [found[key] for key in _ranked_keys(foods, ranking)]
+
+
 def _ranked_keys(foods: QuerySet[Food], ranking: Ranking) -> list[int]:
     columns = nutrient_columns(food_amounts.parts(ranking.nutrient.key, ranking.per))
     table = columns.reindex(list(foods.values_list("pk", flat=True)))
@@ -28,7 +36,7 @@ def _ranked_keys(foods: QuerySet[Food], ranking: Ranking) -> list[int]:
     return list(food_amounts.ranked(amounts.value, ranking.descending).index)
 
 
-def rows(page: Page, ranking: Ranking | None) -> list[food_page.ListedFood]:
+def rows(page: Page | list[Food], ranking: Ranking | None) -> list[food_page.ListedFood]:
     table = queries.food_table(foods=[food.name for food in page])
     ranked = ranking and food_amounts.measured(table, ranking.nutrient.key, ranking.per, queries.estimates())
     return food_page.listed(page, table, ranked)

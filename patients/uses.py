@@ -18,7 +18,7 @@ def in_plans(food: Food) -> list[Use]:
         Use(
             label=f"{plan.patient.name}: {plan.recipe_version}",
             url=plan.get_absolute_url(),
-            where=plan.get_state_display(),
+            where=plan.get_state_display().lower(),
         )
         for plan in plans
     ]

@@ -25,6 +25,11 @@ class ValueSource:
     text: str
     changed_on: date | None = None
 
+    @property
+    def said(self) -> str:
+        """Such as `published: USDA SR28 (2015)`; a text that begins with the kind says it already."""
+        return self.text if self.text.startswith(self.kind) else f"{self.kind}: {self.text}"
+
 
 @dataclass(frozen=True)
 class Sources:

@@ -36,5 +36,5 @@ def _use(line: Ingredient) -> Use:
     return Use(
         label=version.recipe.title,
         url=f"{version.recipe.get_absolute_url()}?version={version.number}",
-        where=f"version {version.number}, {state}: {as_written(line.grams)} g {line.get_when_display()}",
+        where=f"version {version.number}, {state}: {as_written(line.grams)} g, {line.get_when_display()}",
     )

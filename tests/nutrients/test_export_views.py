@@ -34,6 +34,19 @@ def test_a_list_longer_than_a_page_comes_whole(reader):
     assert len(rows_of(reader.get(reverse("nutrients:food-csv")))) == Food.objects.count()
 
 
+def test_the_order_of_the_list_and_what_it_is_sorted_by(reader):
+    asked = {"q": "liver", "sort": "copper", "order": "asc"}
+    rows = rows_of(reader.get(reverse("nutrients:food-csv"), asked))
+    amounts = [float(row["Copper (mg per 100 g)"]) for row in rows if row["Copper (mg per 100 g)"]]
+    assert len(amounts) > 3
+    assert amounts == sorted(amounts)
+    assert not any(row["Copper (mg per 100 g)"] for row in rows[len(amounts) :])
+
+
+def test_nothing_found_is_an_empty_table(reader):
+    assert rows_of(reader.get(reverse("nutrients:food-csv"), {"q": "unicorn"})) == []
+
+
 def test_the_list_leads_to_the_file_with_its_filters(reader):
     page = reader.get(reverse("nutrients:food-list"), {"q": "beef", "page": "2"}).content.decode()
     assert f'href="{reverse("nutrients:food-csv")}?q=beef"' in page

@@ -40,7 +40,7 @@ def test_it_is_kept_as_it_was_worked_out(looked_into, practitioner):
         practitioner,
     )
     assert (recall.before, recall.after) == (
-        {"Calcium in 100 g": correction.steps[0].before}, {"Calcium in 100 g": "8000 mg"}
+        {"Calcium in 100 g": correction.steps[0].before}, {"Calcium in 100 g": "8,000 mg"}
     )  # fmt: skip
     assert recall.corrected_at == correction.at
     (plan_row,) = recall.touched["plans"]

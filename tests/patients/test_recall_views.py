@@ -8,6 +8,7 @@ from nutrients.corrections import corrections
 from nutrients.models import FoodValue
 from patients.models import Recall, RecallCall
 from patients.recall_services import look_into
+from patients.templatetags.recalls import recalls_of
 from tests.patients.recalls import chalks_calcium, issue, make_fed_plan, make_version, weaker_chalk
 
 pytestmark = pytest.mark.django_db
@@ -47,7 +48,7 @@ def test_the_list_says_old_new_who_and_why(signed_in, plan):
     page = signed_in.get(LIST).content.decode()
     assert "1 correction of values, limits and cooking losses; 1 not looked into yet." in page
     assert "Calcium in 100 g: " in page
-    assert "<strong>8000 mg</strong>" in page
+    assert "<strong>8,000 mg</strong>" in page
     assert "misprint" in page
     assert "not on a page" in page
     assert "Who is touched?" in page
@@ -172,3 +173,18 @@ def test_a_page_of_calls_asks_as_often_for_many(signed_in, practitioner, django_
     with django_assert_max_num_queries(10):
         page = signed_in.get(recall.get_absolute_url()).content.decode()
     assert "12 owners to call" in page
+
+
+def test_the_dogs_page_says_it_until_the_owner_was_told(signed_in, call):
+    address = call.patient.get_absolute_url()
+    assert "Calcium carbonate powder was corrected" in signed_in.get(address).content.decode()
+    RecallCall.objects.update(status=RecallCall.Status.CALLED)
+    assert "was corrected" not in signed_in.get(address).content.decode()
+
+
+def test_a_sheet_is_known_not_to_hold_also_when_the_owner_was_told(call):
+    assert recalls_of(call.sheet) == [call.recall]
+    RecallCall.objects.update(status=RecallCall.Status.CALLED)
+    assert recalls_of(call.sheet) == [call.recall]
+    RecallCall.objects.all().delete()
+    assert recalls_of(call.sheet) == []

@@ -19,7 +19,7 @@ def liver():
 
 @pytest.mark.parametrize(
     ("state", "where"),
-    [(Plan.State.DRAFT, ["Draft"]), (Plan.State.ISSUED, ["Issued"]), (Plan.State.ENDED, [])],
+    [(Plan.State.DRAFT, ["draft"]), (Plan.State.ISSUED, ["issued"]), (Plan.State.ENDED, [])],
 )
 def test_plans_that_have_not_ended(liver, state, where):
     plan = cast.make_plan(cast.make_patient(), cast.make_recipe("Stew", {LIVER: 30}), state=state)
@@ -36,5 +36,5 @@ def test_plans_without_it_are_left_out(liver):
 def test_the_foods_page_names_recipe_and_plan(signed_in, liver):
     cast.make_plan(cast.make_patient(), cast.make_recipe("Stew", {LIVER: 30}))
     shown = signed_in.get(liver.get_absolute_url()).content.decode()
-    for words in ("<h3>Recipes</h3>", "<h3>Plans</h3>", "Juniper: Stew, version 1", "30 g in the pot"):
+    for words in ("<h3>Recipes</h3>", "<h3>Plans</h3>", "Juniper: Stew, version 1", "30 g, in the pot"):
         assert words in shown

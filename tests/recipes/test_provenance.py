@@ -231,3 +231,8 @@ def test_the_lines_add_up_to_the_shown_amount(foods, key):
 
 def test_parts_of_a_stored_nutrient_are_itself():
     assert parts_of("iron") == ({"iron": 1.0}, {})
+
+
+def test_a_source_says_its_kind_once():
+    assert ValueSource("label", "label: 5 mg in a scoop").said == "label: 5 mg in a scoop"
+    assert ValueSource("published", "release 1").said == "published: release 1"

@@ -28,7 +28,7 @@ def test_a_recipe_that_holds_it(liver):
     version = cast.make_recipe("Stew", {LIVER: 30})
     cast.make_recipe("Porridge")
     (use,) = in_recipes(liver)
-    assert (use.label, use.where) == ("Stew", "version 1, not approved: 30 g in the pot")
+    assert (use.label, use.where) == ("Stew", "version 1, not approved: 30 g, in the pot")
     assert use.url == f"{version.recipe.get_absolute_url()}?version=1"
 
 
@@ -36,8 +36,8 @@ def test_the_approved_version_counts_beside_a_newer_draft(liver, practitioner):
     approved = cast.make_recipe("Stew", {LIVER: 30}, approved_by=practitioner)
     next_version(approved, {LIVER: 45.5})
     assert [use.where for use in in_recipes(liver)] == [
-        "version 2, not approved: 45.5 g in the pot",
-        "version 1, approved: 30 g in the pot",
+        "version 2, not approved: 45.5 g, in the pot",
+        "version 1, approved: 30 g, in the pot",
     ]
 
 
@@ -51,7 +51,7 @@ def test_versions_that_were_left_behind_do_not_count(liver):
 def test_a_retired_recipe_says_so(liver, practitioner):
     version = cast.make_recipe("Stew", {LIVER: 30}, approved_by=practitioner)
     Recipe.objects.filter(pk=version.recipe_id).update(state=Recipe.State.RETIRED)
-    assert [use.where for use in in_recipes(liver)] == ["version 1, approved, retired: 30 g in the pot"]
+    assert [use.where for use in in_recipes(liver)] == ["version 1, approved, retired: 30 g, in the pot"]
 
 
 def test_it_takes_one_query(liver, django_assert_num_queries):
