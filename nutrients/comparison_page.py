@@ -88,7 +88,7 @@ def _problem(foods: list[Food], missing: int) -> str:
 def _groups(foods: list[Food], per: str) -> list[tuple[str, list[ComparedRow]]]:
     names = [food.name for food in foods]
     table = queries.food_table(foods=names).loc[names]
-    return compared(nutrients_with_energy(), table, per, queries.estimates())
+    return compared(nutrients_with_energy(), table, per, queries.estimates(names))
 
 
 def _columns(foods: list[Food], groups) -> list[Column]:

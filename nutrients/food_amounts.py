@@ -108,6 +108,6 @@ def _weighted(table: pd.DataFrame, weights: Mapping[str, float]) -> pd.Series:
 def _divided(amount: pd.Series, divisor: pd.Series, nothing: str) -> Amounts:
     """nothing: the words for a divisor of zero."""
     known = amount.notna() & divisor.notna()
-    value = (amount / divisor.where(divisor > 0)).where(known)
+    value = amount / divisor.where(divisor > 0)
     why = np.select([~known, divisor <= 0], [UNKNOWN, nothing], "")
     return Amounts(value, pd.Series(why, index=amount.index))

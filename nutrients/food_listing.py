@@ -37,6 +37,7 @@ def _ranked_keys(foods: QuerySet[Food], ranking: Ranking) -> list[int]:
 
 
 def rows(page: Page | list[Food], ranking: Ranking | None) -> list[food_page.ListedFood]:
-    table = queries.food_table(foods=[food.name for food in page])
-    ranked = ranking and food_amounts.measured(table, ranking.nutrient.key, ranking.per, queries.estimates())
+    names = [food.name for food in page]
+    table, guessed = queries.food_table(foods=names), queries.estimates(names) if ranking else ()
+    ranked = ranking and food_amounts.measured(table, ranking.nutrient.key, ranking.per, guessed)
     return food_page.listed(page, table, ranked)

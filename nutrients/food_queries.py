@@ -9,38 +9,43 @@ import pandas as pd
 from django.db.models import Q, QuerySet
 
 from nutrients.food_amounts import KCAL
-from nutrients.food_words import Needles, Term, terms, words_of
+from nutrients.food_words import Term, terms, words_of
 from nutrients.models import Food, FoodValue, Nutrient, Synonym
 from nutrients.models.history import AS_LOADED
 
 
 def with_words(foods: QuerySet[Food], text: str) -> QuerySet[Food]:
-    """Foods whose name, group or state holds all the words, or what else these things are called.
+    """Foods whose name, group or state holds all the words in any order, or what else these are called.
 
-    In any order. Each comes with the aliases `begins` (its name begins with the text) and `starts` (every
-    word begins a word of it), to be ordered by.
+    First those whose name begins with the text, then those in which every word begins a word. Without words
+    the foods stay as they are.
     """
-    wanted = terms(text, Synonym.objects.values_list("word", "called")) if text.strip() else []
-    begun = tuple(f" {word}" for word in words_of(text))
-    foods = foods.alias(begins=Q(search_text__startswith=" " + " ".join(words_of(text))), starts=_all(begun))
-    return reduce(lambda found, term: found.filter(_any(term)), wanted, foods)
+    words = words_of(text)
+    if not words:
+        return foods
+    wanted = terms(text, Synonym.objects.values_list("word", "called"))
+    foods = foods.alias(
+        begins=Q(search_text__startswith=" " + " ".join(words)), starts=_all([f" {word}" for word in words])
+    )
+    found = reduce(lambda so_far, term: so_far.filter(_any(term)), wanted, foods)
+    return found.order_by("discontinued", "-begins", "-starts", "name")
 
 
 def _any(term: Term) -> Q:
     return reduce(or_, map(_all, term))
 
 
-def _all(needles: Needles) -> Q:
-    return reduce(and_, (Q(search_text__contains=needle) for needle in needles), Q(search_text__contains=" "))
+def _all(needles: Iterable[str]) -> Q:
+    return reduce(and_, (Q(search_text__contains=needle) for needle in needles))
 
 
 def nutrient_columns(keys: Iterable[str]) -> pd.DataFrame:
     """Amounts per 100 g of a few nutrients in every food that has one: index Food.pk, NaN = unknown.
 
-    Read from an index of their own each time: with many foods that is quicker than to see whether a table
-    that was kept still holds.
+    Bounds have no amount. Read from an index of their own each time: with many foods that is quicker than to
+    see whether a table that was kept still holds.
     """
-    values = FoodValue.objects.filter(per_100g__isnull=False).order_by()
+    values = FoodValue.objects.order_by()
     columns = {
         key: _column(values.filter(nutrient__key=key).values_list("food_id", "per_100g")) for key in keys
     }

@@ -49,7 +49,7 @@ def foods_matching(
     supplements: True for supplements only, False for foods only, None for both. discontinued: False leaves
     out what is no longer bought.
     """
-    foods = with_words(Food.objects.all(), words).order_by("discontinued", "-begins", "-starts", "name")
+    foods = with_words(Food.objects.order_by("discontinued", "name"), words)
     if not discontinued:
         foods = foods.filter(discontinued=False)
     if group:
@@ -76,9 +76,14 @@ def food_table(estimates: bool = True, foods: Collection[str] | None = None) -> 
     return _food_table(tuple(names), nutrients, estimates, _fingerprint(estimates)).copy(deep=False)
 
 
-def estimates() -> frozenset[tuple[str, str]]:
-    """(food name, nutrient key) of every value that is an estimate, to be marked wherever it counts."""
+def estimates(foods: Collection[str] | None = None) -> frozenset[tuple[str, str]]:
+    """(food name, nutrient key) of every value that is an estimate, to be marked wherever it counts.
+
+    foods: the names of the only foods to look at, which is quick however many there are; None for all.
+    """
     guessed = FoodValue.objects.filter(kind=FoodValue.Kind.ESTIMATE).order_by()
+    if foods is not None:
+        guessed = guessed.filter(food__name__in=foods)
     return frozenset(guessed.values_list("food__name", "nutrient__key"))
 
 

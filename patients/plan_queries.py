@@ -57,10 +57,11 @@ def dog_of(patient: Patient, on: date) -> Dog:
 def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
     """What the numbers of a plan with this version and profile rest on, as it stands now."""
     portions = tuple(portions_of(version))
+    foods = {portion.food for portion in portions}
     return Grounds(
         portions=portions,
         method=version.method,
-        table=nutrients.food_table(foods={portion.food for portion in portions}),
+        table=nutrients.food_table(foods=foods),
         retention=nutrients.retention_table(),
         profile=nutrients.profile_limits(profile),
         allowances=nutrients.profile_limits(Profile.objects.get(key=ALLOWANCES)),
@@ -68,7 +69,7 @@ def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
         yields=nutrients.batch_yields(),
         added_water_g=version.added_water_g,
         cooked_weight_g=version.cooked_weight_g,
-        estimates=nutrients.estimates(),
+        estimates=nutrients.estimates(foods),
         discontinued=tuple(discontinued(portions)),
         steps=tuple(version.kitchen_steps.values_list("text", flat=True)),
         watch_levels=tuple(

@@ -87,7 +87,7 @@ def reference(portions: Iterable[Portion] | None = None, *, estimates: bool = Tr
         nutrients.retention_table(),
         nutrients.negligible(),
         nutrients.batch_yields(),
-        nutrients.estimates() if estimates else frozenset(),
+        nutrients.estimates(foods) if estimates else frozenset(),
     )
 
 

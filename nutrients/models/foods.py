@@ -75,6 +75,10 @@ class Food(models.Model):
 
     class Meta:
         ordering = ["name"]
+        indexes = [
+            models.Index(fields=["discontinued", "name"], name="foods_as_listed"),
+            models.Index(fields=["group"], name="food_groups"),
+        ]
 
     def __str__(self) -> str:
         return self.name
