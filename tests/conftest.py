@@ -1,9 +1,14 @@
 """Every test on the database finds the reference data; pages are served without a static manifest."""
 
 import pytest
+from django.conf import settings as configured
 from django.core.management import call_command
 
 from tests import cast
+
+
+def pytest_configure():
+    configured.STATIC_ROOT.mkdir(parents=True, exist_ok=True)  # WhiteNoise warns on each client without it
 
 
 @pytest.fixture(scope="session")

@@ -49,7 +49,7 @@ def test_a_recheck_is_recorded_in_pounds(signed_in_page, complaints):
     page.get_by_label("Body condition score (BCS)").fill("5")
     page.get_by_role("button", name="Save visit").click()
     # 18.1 lb x 0.45359237 kg (NIST SP 811) = 8.21 kg
-    expect(page.get_by_role("heading", level=1)).to_contain_text("8.2 kg")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("8.21 kg")
     assert complaints == []
 
 
