@@ -12,7 +12,7 @@ class Migration(migrations.Migration):
     operations = [
         migrations.AddIndex(
             model_name='food',
-            index=models.Index(fields=['discontinued', 'name'], name='foods_as_listed'),
+            index=models.Index(fields=['discontinued', 'name', 'search_text'], name='foods_as_listed'),
         ),
         migrations.AddIndex(
             model_name='food',
