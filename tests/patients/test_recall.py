@@ -5,9 +5,20 @@ import math
 import pandas as pd
 import pytest
 
+from nutrients.adequacy import ProfileLimits
 from nutrients.adequacy_table import AnswerWord
 from nutrients.composition import with_derived_foods
-from patients.recall import Change, changes, changes_since_issued, with_factors, with_values
+from patients.recall import (
+    Change,
+    changes,
+    changes_since_issued,
+    columns_for,
+    limits_reached,
+    narrowed,
+    nutrients_reached,
+    with_factors,
+    with_values,
+)
 
 FOOD = {"water": 70.0, "protein": 20.0, "fat": 5.0, "ash": 1.0, "fiber": 0.0, "calcium": 10.0}
 
@@ -135,3 +146,33 @@ def test_what_a_sheet_did_not_judge():
 def test_a_sheet_whose_plan_can_no_longer_be_worked_out():
     (change,) = changes_since_issued(record(zinc=["meets"]), None)
     assert change.is_open
+
+
+def test_a_nutrient_reaches_what_is_worked_out_from_it():
+    assert nutrients_reached({"calcium"}) == {"calcium", "ca_p_ratio"}
+    assert nutrients_reached({"retinol", "iron"}) == {"retinol", "iron", "vitamin_a"}
+
+
+@pytest.mark.parametrize("part", ["water", "protein", "fat", "ash", "fiber"])
+def test_what_energy_depends_on_reaches_every_amount_per_1000_kcal(part):
+    assert nutrients_reached({part, "iron"}) is None
+
+
+def test_limits_reach_themselves_and_protein_reaches_arginine():
+    assert limits_reached({"calcium"}) == {"calcium"}
+    assert limits_reached({"protein"}) == {"protein", "arginine"}
+
+
+def test_a_narrowed_profile_keeps_the_protein_that_arginine_rises_from():
+    keys = ["protein", "arginine", "iron", "zinc"]
+    limits = pd.DataFrame({"minimum": [45.0, 1.3, 10.0, 20.0]}, index=keys)
+    whole = ProfileLimits("p", "P", "1", "adult", False, limits, 0.01)
+    assert list(narrowed(whole, {"zinc"}).limits.index) == ["zinc"]
+    assert list(narrowed(whole, {"arginine"}).limits.index) == ["protein", "arginine"]
+    assert narrowed(whole, {"arginine"}).arginine_per_g_protein == 0.01
+
+
+def test_the_columns_that_it_takes():
+    assert set(columns_for({"ca_p_ratio"})) == {
+        "calcium", "phosphorus", "water", "protein", "fat", "ash", "fiber", "nfe"
+    }  # fmt: skip

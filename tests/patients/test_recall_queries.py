@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from nutrients.corrections import corrections
 from nutrients.models import Food, FoodValue, Limit, Retention
+from patients import recall_worlds
 from patients.models import Plan
 from patients.recall_queries import listed_corrections, recalls_today, touched_by
 from recipes.models import Ingredient, Recipe, RecipeVersion
@@ -172,6 +173,16 @@ def test_what_the_sheet_says_is_what_counts(plan, practitioner):
     second = corrections()[0]
     assert touched(second).plans == []
     assert said(touched(second).sheets[0]) == [(["meets"], ["below"])]
+
+
+@pytest.mark.parametrize("key", ["protein", "fat", "water", "phosphorus", "methionine", "retinol", "zinc"])
+def test_looking_at_few_nutrients_finds_what_looking_at_all_does(plan, key, monkeypatch):
+    value = FoodValue.objects.get(food__name=TURKEY, nutrient__key=key)
+    correction = correct(value, per_100g=value.per_100g / 4)
+    few = touched(correction)
+    monkeypatch.setattr(recall_worlds, "nutrients_reached", lambda changed: None)
+    assert touched(correction) == few
+    assert bool(few.recipes) == (key in ("protein", "fat", "water", "phosphorus"))
 
 
 def test_the_corrections_with_what_was_found():
