@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from nutrients.models import Food
-from tests.nutrients.test_food_search import make_food
+from tests.nutrients.foods import make_food
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}

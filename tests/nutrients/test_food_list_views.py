@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from nutrients import queries
 from nutrients.models import Food
-from tests.nutrients.test_food_search import make_food
+from tests.nutrients.foods import make_food
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}

@@ -4,19 +4,10 @@ import pytest
 
 from nutrients import queries
 from nutrients.food_words import PLAIN, plain
-from nutrients.models import Food, FoodValue, Nutrient, Synonym
+from nutrients.models import Food, FoodValue, Synonym
+from tests.nutrients.foods import make_food
 
 pytestmark = pytest.mark.django_db
-
-
-def make_food(name, group="moon meat", state="raw", **values) -> Food:
-    food = Food.objects.create(name=name, group=group, state=state, source="invented")
-    for key, per_100g in values.items():
-        nutrient = Nutrient.objects.get(key=key)
-        FoodValue.objects.create(
-            food=food, nutrient=nutrient, per_100g=per_100g, kind="published", source="-"
-        )
-    return food
 
 
 def found(words) -> list[str]:

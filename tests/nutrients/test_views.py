@@ -2,8 +2,11 @@
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
+from nutrients import own_foods
 from nutrients.models import Food, FoodValue, Nutrient
+from tests.nutrients.foods import make_food
 
 pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}
@@ -147,3 +150,74 @@ def test_a_food_asks_the_database_a_few_times_only(reader, django_assert_max_num
 def test_somebody_without_a_role_sees_no_food(client, django_user_model):
     client.force_login(django_user_model.objects.create_user("nobody"))
     assert client.get(LIST).status_code == 403
+
+
+# ---- where a value comes from ----
+
+
+@pytest.fixture
+def hare():
+    # NFE 100 - 70 - 20 - 5 - 1 - 1 = 3; 4 x 20 + 9 x 5 + 4 x 3 = 137 kcal
+    return make_food("Moon hare", water=70, protein=20, fat=5, ash=1, fiber=1, zinc=4)
+
+
+def values_of(reader, name) -> dict:
+    return {row.name: row for _, rows in page_of(reader, name).context["groups"] for row in rows}
+
+
+def test_energy_by_factors_stands_beside_the_published_one(reader, hare):
+    groups = dict(page_of(reader, "Moon hare").context["groups"])
+    published, by_factors = groups["Energy and water"][:2]
+    assert (published.name, published.amount) == ("Energy, published", None)
+    assert (by_factors.name, by_factors.amount, by_factors.kind) == ("Energy by 4/9/4", 137, "worked out")
+
+
+def test_energy_is_unknown_while_a_part_is(reader, hare):
+    hare.values.filter(nutrient__key="fiber").delete()
+    assert values_of(reader, "Moon hare")["Energy by 4/9/4"].amount is None
+
+
+def test_what_rests_on_an_estimate_says_so(reader, hare):
+    assert "estimate" not in values_of(reader, "Moon hare")["Energy by 4/9/4"].source
+    hare.values.filter(nutrient__key="ash").update(kind="estimate", low=0.5, high=2)
+    rows = values_of(reader, "Moon hare")
+    assert rows["Energy by 4/9/4"].source.endswith("a part is an estimate")
+    assert (rows["Ash"].kind, rows["Ash"].low, rows["Ash"].high) == ("estimate", 0.5, 2)
+    assert "at least 0.5, at most 2.0" in page_of(reader, "Moon hare").content.decode()
+
+
+def test_a_bound_is_shown_and_is_no_amount(reader, hare):
+    hare.values.filter(nutrient__key="zinc").update(kind="bound", per_100g=None, low=9)
+    row = values_of(reader, "Moon hare")["Zinc"]
+    assert (row.amount, row.kind, row.low, row.high) == (None, "bound", 9, None)
+
+
+def test_the_source_of_a_value_is_on_its_page(reader):
+    page = page_of(reader, "Beef liver, raw").content.decode()
+    assert "USDA SR28" in page
+    assert "changed" not in page.partition('id="values"')[2].partition("</table>")[0]
+
+
+def test_a_changed_value_says_when_by_whom_and_why(reader, hare, staff):
+    zinc = Nutrient.objects.get(key="zinc")
+    typed = FoodValue(nutrient=zinc, per_100g=5, kind="laboratory", source="report 7")
+    own_foods.set_value(food=hare, value=typed, by=staff, reason="weighed again")
+    row = values_of(reader, "Moon hare")["Zinc"]
+    assert (row.amount, row.change.history_user) == (5, staff)
+    page = page_of(reader, "Moon hare").content.decode()
+    assert f"changed {timezone.localdate():%-d %B %Y}" in page
+    assert "by sam: weighed again" in page
+
+
+def test_a_value_that_was_taken_back_says_so(reader, hare, staff):
+    zinc = Nutrient.objects.get(key="zinc")
+    own_foods.withdraw_value(food=hare, nutrient=zinc, by=staff, reason="another animal")
+    assert values_of(reader, "Moon hare")["Zinc"].amount is None
+    page = page_of(reader, "Moon hare").content.decode()
+    assert "Taken back" in page
+    assert "by sam: another animal" in page
+
+
+def test_a_food_leads_to_its_comparison(reader, hare):
+    link = f"{reverse('nutrients:food-compare')}?food={hare.pk}"
+    assert link in page_of(reader, "Moon hare").content.decode()
