@@ -72,8 +72,8 @@ def touched_by(correction: Correction, on: date) -> Touched:
     since = whole.narrowed(undo.reached)
     before = since.before(undo)
 
-    def of_version(version: RecipeVersion) -> tuple[Change, ...]:
-        return changes(*(world.judged(version, portions[version.pk]) for world in (before, since)))
+    batches = {version: portions[version.pk] for version in versions}
+    was, now = before.judged(batches), since.judged(batches)
 
     def of_plan(plan: Plan) -> tuple[Change, ...]:
         return changes(*(world.fed(plan, portions[plan.recipe_version_id]) for world in (before, since)))
@@ -86,7 +86,7 @@ def touched_by(correction: Correction, on: date) -> Touched:
         return changes_since_issued(issued, whole.fed(sheet.plan, portions[sheet.plan.recipe_version_id]))
 
     return Touched(
-        recipes=_changed(_recipe(version, of_version(version)) for version in versions),
+        recipes=_changed(_recipe(version, changes(was[version.pk], now[version.pk])) for version in versions),
         plans=_changed(_plan(plan, of_plan(plan)) for plan in plans),
         sheets=_changed(_sheet(sheet, of_sheet(sheet)) for sheet in sheets),
     )

@@ -1,13 +1,15 @@
 """The reference data as it stands and as it stood before a correction, to judge recipes and plans with."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 import pandas as pd
 
-from nutrients.adequacy import ProfileLimits
+from nutrients.adequacy import ProfileLimits, judge
+from nutrients.composition import Composition
 from nutrients.corrections import FOOD_VALUE, LIMIT, RETENTION, Correction
+from nutrients.energy_density import energy_of
 from nutrients.models import Food, Limit, Nutrient, Profile
 from nutrients.queries import profile_limits
 from patients.energy import recipe_energy
@@ -22,7 +24,7 @@ from patients.recall import (
     with_values,
 )
 from patients.workings import Grounds, cook
-from recipes.analysis import Portion
+from recipes.analysis import Portion, compositions
 from recipes.models import RecipeVersion
 from recipes.queries import Reference
 
@@ -104,11 +106,32 @@ class World:
         kept = self._limits.get(ALLOWANCES)
         return kept or self.limits(Profile.objects.select_related("standard").get(key=ALLOWANCES))
 
-    def judged(self, version: RecipeVersion, portions: list[Portion]) -> pd.DataFrame | None:
-        """A version against its recipe's profile; None when it cannot be worked out."""
+    def judged(self, batches: Mapping[RecipeVersion, Sequence[Portion]]) -> dict[int, pd.DataFrame | None]:
+        """Versions against their recipes' profiles, by primary key; None for one that holds no energy."""
+        alike: dict[str, list[RecipeVersion]] = {}
+        for version in batches:
+            alike.setdefault(version.method, []).append(version)
+        given = self.reference
+        return {
+            version.pk: self._judged(version, made_of)
+            for method, versions in alike.items()
+            for version, made_of in zip(
+                versions,
+                compositions(
+                    [batches[version] for version in versions],
+                    given.table,
+                    given.retention,
+                    method,
+                    given.negligible,
+                ),
+                strict=True,
+            )
+        }
+
+    def _judged(self, version: RecipeVersion, made_of: Composition) -> pd.DataFrame | None:
         try:
-            limits = self.limits(version.recipe.profile)
-            return self.reference.analysis(version, portions, limits).judgement
+            kcal = energy_of(made_of).kcal
+            return judge(made_of.totals, made_of.completeness, kcal, self.limits(version.recipe.profile))
         except ValueError:
             return None
 

@@ -4,7 +4,7 @@ grams / 100 x amount per 100 g x retention factor, per ingredient and nutrient; 
 `nutrients.composition.total` and judged by `nutrients.adequacy.judge`. A value not known stays unknown.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -137,14 +137,28 @@ def composition(
     method), NaN none published. USDA Table of Nutrient Retention Factors, Release 6: a factor acts on the
     amount in the raw portion, never on top of a cooking yield.
     """
-    foods = [portion.food for portion in ingredients]
-    grams = pd.Series([float(portion.grams) for portion in ingredients], index=foods, dtype=float)
-    groups = pd.Series([portion.group for portion in ingredients], index=foods, dtype=object)
-    per_100g = table.reindex(foods)
+    return next(compositions([ingredients], table, retention, method, negligible))
+
+
+def compositions(
+    batches: Sequence[Sequence[Portion]],
+    table: pd.DataFrame,
+    retention: pd.DataFrame,
+    method: str,
+    negligible: frozenset[tuple[str, str]] = frozenset(),
+) -> Iterator[Composition]:
+    """The compositions of batches that are cooked alike: quicker than one by one."""
+    ingredients = [portion for batch in batches for portion in batch]
+    foods = pd.Index([portion.food for portion in ingredients], name=table.index.name, dtype=object)
+    hundreds = np.array([portion.grams for portion in ingredients], dtype=float) / 100
     left = retained(ingredients, retention, method, table.columns)
-    amounts = per_100g.to_numpy() * left.to_numpy() * (grams.to_numpy() / 100)[:, None]
-    contributions = pd.DataFrame(amounts, index=per_100g.index, columns=table.columns)
-    return total(contributions, groups, grams, negligible)
+    amounts = table.reindex(foods).to_numpy() * left.to_numpy() * hundreds[:, None]
+    end = 0
+    for batch in batches:
+        begin, end = end, end + len(batch)
+        contributions = pd.DataFrame(amounts[begin:end], index=foods[begin:end], columns=table.columns)
+        groups, grams = [portion.group for portion in batch], [portion.grams for portion in batch]
+        yield total(contributions, groups, grams, negligible)
 
 
 def cooked_weight(

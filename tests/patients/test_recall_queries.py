@@ -93,6 +93,12 @@ def test_a_limit_and_the_profiles_that_inherit_it(version, plan):
     assert said(found.recipes[0], "Zinc") == [(["below"], ["meets"])]
 
 
+def test_a_recipe_without_ingredients_has_no_answers_to_change(version):
+    version.ingredients.all().delete()
+    limit = Limit.objects.get(profile__key="aafco-adult", nutrient__key="calcium", minimum__isnull=False)
+    assert touched(correct(limit, minimum=50.0)).recipes == []
+
+
 def test_an_allowance_reaches_every_dogs_own_minimum(plan):
     """Minima per kg^0.75 are raised for dogs that eat little, whatever their profile."""
     limit = Limit.objects.get(
