@@ -6,7 +6,7 @@ from django.test.utils import CaptureQueriesContext
 
 from nutrients.models import Food, Limit, Nutrient, Profile, Retention, Standard, Supplement
 from recipes.models import Ingredient, Recipe, RecipeVersion
-from recipes.queries import analysis_of, portions_of, recipes_matching
+from recipes.queries import analysis_of, portions_of, recipes_matching, reference
 
 pytestmark = pytest.mark.django_db
 
@@ -105,6 +105,12 @@ class TestAnalysis:
         version = make_version((make_food(), 500, "in_the_pot"), cooked_weight_g=444, added_water_g=100)
         made = analysis_of(version)
         assert (made.raw_g, made.cooked_g, made.cooked_is_estimate) == (500, 444, False)
+
+    def test_only_the_foods_of_the_recipe_are_read(self, monkeypatch):
+        version = make_version((make_food(), 500, "in_the_pot"))
+        monkeypatch.setattr("nutrients.queries._food_table", lambda *_: pytest.fail("every food was read"))
+        assert list(reference(portions_of(version)).table.index) == ["Test pheasant, raw"]
+        assert analysis_of(version).energy.kcal == pytest.approx(680)
 
 
 class TestSearch:
