@@ -93,7 +93,7 @@ def how_to_sign_in() -> str:
         return demo.read_text().rstrip()
     if exists("auth.User"):
         return ""
-    command = shlex.join([sys.executable, str(ROOT / "manage.py"), "createsuperuser"])
+    command = shlex.join([sys.executable, str(ROOT / "manage.py"), "add_person", "YOURNAME", "practitioner"])
     if "BOWLWRIGHT_DATA" in os.environ:
         command = f"BOWLWRIGHT_DATA={shlex.quote(str(settings.DATA_DIR))} {command}"
     return f"There is no account yet. In a second terminal, make the first one:\n  {command}"

@@ -16,7 +16,17 @@ BLOCK, WARN, SIGN_OFF = "block", "warn", "sign-off"
 ORDER = (BLOCK, SIGN_OFF, WARN)
 
 ANIMAL_GROUPS = ("muscle meat", "organ", "fish & shellfish", "egg", "dairy")
-LOW_SULFUR_WORDS = ("lamb", "rice bran", "lentil", "chickpea", "pea,", "peas", "bean")
+LOW_SULFUR_WORDS = (
+    "lamb",
+    "rice bran",
+    "lentil",
+    "chickpea",
+    "pea,",
+    "peas",
+    "black bean",
+    "kidney bean",
+    "soybean",
+)
 
 # The words, at the start of a word in a dog's condition, that name each condition of the caution table.
 CONDITION_WORDS = {

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from patients.energy import PERCENT_PER_BCS_POINT, WELL_CONDITIONED, ideal_weight
 from patients.life_stage import LifeStage
 
 REPRODUCTION_WORDS = ("pregnan", "gestation", "lactat", "nursing")
@@ -46,6 +47,12 @@ class Dog:
         return self.stage.growing or any(
             word in condition.casefold() for condition in self.conditions for word in REPRODUCTION_WORDS
         )
+
+    def ideal_kg(self, percent_per_point: float = PERCENT_PER_BCS_POINT) -> float:
+        """The ideal weight of a grown dog that was weighed: its own while its condition is ideal."""
+        if self.bcs in WELL_CONDITIONED:
+            return self.weight_kg
+        return ideal_weight(self.weight_kg, self.bcs, percent_per_point)
 
     def avoided(self, foods: dict[str, str]) -> list[tuple[str, Avoided]]:
         """Of the foods (name -> group) those that this dog must not get, each with the entry that says so."""

@@ -30,6 +30,7 @@ LACTATION_BY_WEEK = {1: 0.75, 2: 0.95, 3: 1.1, 4: 1.2}  # NRC 2006, Table 15-7, 
 LARGEST_LITTER = 8  # NRC 2006, Table 15-7: the equation ends at the eighth puppy, from memory
 
 IDEAL_BCS = 5  # 9-point scale: AAHA 2014 Weight Management Guidelines
+WELL_CONDITIONED = (4, 5)  # the scores that body condition charts call ideal for dogs; from memory
 PERCENT_PER_BCS_POINT = 10.0  # AAHA 2014 Weight Management Guidelines, for points above 5
 HIGHEST_PERCENT_PER_BCS_POINT = 15.0  # upper end of the range in veterinary literature, from memory
 EXTRAS_SHARE = 0.10  # Clinician's Brief, obesity management calculation sheet: treats below 10 % of the day

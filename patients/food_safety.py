@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from nutrients.units import fahrenheit
+from patients.portions import FRIDGE_DAYS
 from recipes.analysis import Portion
 
 
@@ -43,6 +44,11 @@ CHANGEOVER = (
     ("From day 7", 100, 0),
 )
 CHANGEOVER_SLOWLY = "Loose stools? Stay on a step for one or two days more, 10 days in all."
+CHANGEOVER_KEEPING = (
+    "You use less of the first batch than later ones: freeze on cooking day what will not be eaten within "
+    f"{FRIDGE_DAYS} days, or cook half a batch."
+)
+CHANGEOVER_BOWL = "Give the same share of what goes in the bowl, and the full dose from day 7."
 
 # Common practice, no source.
 CALL_THE_VETERINARIAN = (

@@ -12,9 +12,7 @@ from patients.diet import Intake, intake
 from patients.dog import Avoided, Dog
 from patients.energy import (
     HIGHEST_PERCENT_PER_BCS_POINT,
-    PERCENT_PER_BCS_POINT,
     EnergyChoice,
-    ideal_weight,
     most_extras,
     resting_energy,
 )
@@ -50,7 +48,7 @@ class EnergyOverview:
 
 def energy_overview(patient: Patient, dog: Dog) -> EnergyOverview:
     """Every method that fits a dog that was weighed, side by side; nothing is chosen."""
-    ideal = ideal_weight(dog.weight_kg, dog.bcs, PERCENT_PER_BCS_POINT)
+    ideal = dog.ideal_kg()
     rows, problem = [], ""
     try:
         choices = energy_choices(patient, dog, ideal)
@@ -62,7 +60,7 @@ def energy_overview(patient: Patient, dog: Dog) -> EnergyOverview:
     return EnergyOverview(
         resting_kcal=resting_energy(dog.weight_kg),
         ideal_kg=ideal,
-        ideal_kg_by_15=ideal_weight(dog.weight_kg, dog.bcs, HIGHEST_PERCENT_PER_BCS_POINT),
+        ideal_kg_by_15=dog.ideal_kg(HIGHEST_PERCENT_PER_BCS_POINT),
         resting_kcal_at_ideal=resting_energy(ideal),
         rows=rows,
         problem=problem,

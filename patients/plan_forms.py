@@ -14,7 +14,6 @@ from patients.energy import (
     HIGHEST_PERCENT_PER_BCS_POINT,
     PERCENT_PER_BCS_POINT,
     EnergyChoice,
-    ideal_weight,
 )
 from patients.fields import WeightField
 from patients.issuing import Gate
@@ -125,14 +124,14 @@ class PlanForm(forms.ModelForm):
 
     def target_offers(self) -> list[TargetOffer]:
         """The weight now and, for a grown dog, the ideal weight by 10 and by 15 % per point."""
-        kg, bcs = self.dog.weight_kg, self.dog.bcs
+        kg = self.dog.weight_kg
         if kg is None:
             return []
         offers = [TargetOffer(f"{kg:g}", f"{in_kg(kg)}, the weight now")]
-        if self.dog.stage.growing or bcs == 5:
+        if self.dog.stage.growing or self.dog.ideal_kg() == kg:
             return offers
         for percent in (PERCENT_PER_BCS_POINT, HIGHEST_PERCENT_PER_BCS_POINT):
-            ideal = ideal_weight(kg, bcs, percent)
+            ideal = self.dog.ideal_kg(percent)
             label = f"{in_kg(ideal)}, ideal at {percent:g} % per BCS point"
             offers.append(TargetOffer(f"{ideal:.1f}", label))
         return offers

@@ -36,7 +36,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
         "is_steady": weights[-1].entry.is_steady,
         "concerns": tuple(concerns(
             bcs=visit.bcs, appetite=visit.appetite, muscle=visit.mcs, faecal_score=visit.faecal_score,
-            percent_per_week=weights[-1].entry.percent_per_week, growing=stage.growing,
+            percent_per_week=weights[-1].entry.trend_percent_per_week, growing=stage.growing,
         )),
     }  # fmt: skip
     return Dog(

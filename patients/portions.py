@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 
+from recipes.scaling import household
+
 POT_SHARES = (0.8, 0.9, 1.0, 1.1, 1.2)  # common practice, no source: how far a batch cooks down or stays wet
 POT_STEPS_G = ((200, 5), (1_000, 10), (5_000, 50))  # pots up to 200 g in steps of 5 g and so on
 LARGEST_POT_STEP_G = 100
+COOKED_CUP_G = 240  # common practice, no source: a US cup of moist cooked food weighs about as much as water
 
 
 @dataclass(frozen=True)
@@ -42,6 +45,11 @@ def grams_per_meal(cooked_g: float, days: int, meals_per_day: int) -> float:
         if not value > 0:
             raise ValueError(f"A {what} of {value:g} cannot be portioned: it must be above 0.")
     return cooked_g / (days * meals_per_day)
+
+
+def cups(grams: float) -> str:
+    """Cooked food in US cups, about, such as "1¼ cups"; "" when no quarter comes near."""
+    return household(grams, [("cup", COOKED_CUP_G)])
 
 
 def pot_table(estimate_g: float, days: int, meals_per_day: int) -> list[tuple[float, float]]:

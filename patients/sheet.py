@@ -13,11 +13,13 @@ from nutrients.units import fahrenheit
 from patients.food_safety import (
     CALL_THE_VETERINARIAN,
     CHANGEOVER,
+    CHANGEOVER_BOWL,
+    CHANGEOVER_KEEPING,
     CHANGEOVER_SLOWLY,
     REHEATED,
     safe_temperatures,
 )
-from patients.portions import KEEPING, grams_per_meal
+from patients.portions import COOKED_CUP_G, KEEPING, cups, grams_per_meal
 from patients.sentences import wanted_kg
 from patients.sheet_words import (
     GOALS,
@@ -144,6 +146,8 @@ def _feeding(workings: Workings, batch: Batch) -> dict:
         "other_percent": round(workings.other_share * 100),
         "meals_per_day": plan.meals_per_day,
         "meal_g": round(batch.meal_g),
+        "meal_cups": cups(batch.meal_g),
+        "cup_g": COOKED_CUP_G,
         "day_g": round(batch.meal_g * plan.meals_per_day),
         "meals_per_batch": plan.meals_per_day * plan.batch_days,
         "pot_g": round(batch.analysis.cooked_g),
@@ -228,7 +232,9 @@ def _changeover(batch: Batch) -> dict:
         {"days": days, "new_percent": new, "old_percent": old, "new_g": round(batch.meal_g * new / 100)}
         for days, new, old in CHANGEOVER
     ]
-    return {"steps": steps, "slowly": CHANGEOVER_SLOWLY}
+    in_bowl = any(dose.when == IN_THE_BOWL for dose in batch.doses)
+    advice = [CHANGEOVER_SLOWLY, CHANGEOVER_KEEPING, *([CHANGEOVER_BOWL] if in_bowl else [])]
+    return {"steps": steps, "advice": advice}
 
 
 def _keeping(batch: Batch) -> dict:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 STEADY_PERCENT_PER_WEEK = 0.5  # common practice, no source: slower than this is the scale and the bowl
+SHORTEST_DAYS = 7  # common practice, no source: over fewer days a dog's water and bowels hide the trend
 UNLIKELY_PERCENT = 25  # common practice, no source: more between two visits is a slip of number or unit
 
 
@@ -27,6 +28,11 @@ class WeighIn:
         """The weight has hardly moved since the weigh-in before; unknown without one on an earlier day."""
         change = self.percent_per_week
         return change is not None and round(abs(change), 6) <= STEADY_PERCENT_PER_WEEK
+
+    @property
+    def trend_percent_per_week(self) -> float | None:
+        """The change a week, where the time is long enough to tell one."""
+        return self.percent_per_week if self.days is not None and self.days >= SHORTEST_DAYS else None
 
     @property
     def is_unlikely(self) -> bool:

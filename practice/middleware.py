@@ -5,7 +5,7 @@ A fragment asked for after the session ended sends the whole page to the sign-in
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
-from django.utils.cache import patch_vary_headers
+from django.utils.cache import patch_cache_control, patch_vary_headers
 from django.utils.functional import SimpleLazyObject
 from django_htmx.http import HttpResponseClientRedirect
 
@@ -16,6 +16,7 @@ class SignInMiddleware(LoginRequiredMiddleware):
     def __call__(self, request):
         response = super().__call__(request)
         patch_vary_headers(response, ["HX-Request"])
+        patch_cache_control(response, private=True, no_cache=True)
         return response
 
     def handle_no_permission(self, request, view_func):

@@ -6,6 +6,7 @@ a viewer reads.
 
 from django.contrib.auth.models import Group, Permission
 
+ROLES = ("viewer", "staff", "practitioner")
 READ_APPS = ("nutrients", "recipes", "patients", "practice")
 STAFF_MODELS = (
     "recipe", "recipeversion", "owner", "patient", "visit", "plan", "food", "foodvalue", "supplement",
@@ -24,7 +25,7 @@ def make_roles() -> dict[str, Group]:
     view = ours.filter(codename__startswith="view_")
     edit = ours.filter(content_type__model__in=STAFF_MODELS, codename__regex=r"^(add|change)_")
     lead = ours.filter(codename__in=PRACTITIONER_PERMISSIONS)
-    permissions = {"viewer": view, "staff": view | edit, "practitioner": view | edit | lead}
+    permissions = dict(zip(ROLES, (view, view | edit, view | edit | lead), strict=True))
     groups = {}
     for name, wanted in permissions.items():
         groups[name], _ = Group.objects.get_or_create(name=name)

@@ -74,7 +74,7 @@ def test_without_an_account_the_first_one_is_explained(db, settings, tmp_path, m
     monkeypatch.setitem(os.environ, "BOWLWRIGHT_DATA", "my data")
     told = serve.how_to_sign_in()
     assert f"BOWLWRIGHT_DATA='{settings.DATA_DIR}' " in told
-    assert told.endswith("manage.py createsuperuser")
+    assert told.endswith("manage.py add_person YOURNAME practitioner")
 
 
 def test_with_an_account_nothing_is_told(practitioner, settings, tmp_path):

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from patients.portions import FRIDGE_DAYS, KEEPING, fridge_split, grams_per_meal, pot_table
+from patients.portions import FRIDGE_DAYS, KEEPING, cups, fridge_split, grams_per_meal, pot_table
 
 POTS = st.floats(min_value=20, max_value=40_000)
 DAYS = st.integers(min_value=1, max_value=31)
@@ -64,3 +64,9 @@ def test_every_rule_of_keeping_says_its_number_in_words_and_names_its_source():
         words = rule.text.replace("a day", "1 days")
         assert f"{rule.value:g} {rule.unit.rstrip('s')}" in words
         assert rule.source.startswith("USDA FSIS")
+
+
+@pytest.mark.parametrize(("grams", "words"), [(298, "1¼ cups"), (240, "1 cup"), (30, "")])
+def test_a_meal_in_cups(grams, words):
+    # 298 / 240 = 1.24; 30 / 240 is half of the smallest quarter
+    assert cups(grams) == words

@@ -124,3 +124,18 @@ def test_a_plan_without_a_batch_has_no_record(practitioner):
     plan.recipe_version.ingredients.all().delete()
     with pytest.raises(ValueError, match="no sheet"):
         record_of(work_out(plan))
+
+
+def test_the_changeover_says_what_to_do_with_food_left_and_with_the_bowl(workings):
+    advice = " ".join(record_of(workings)["changeover"]["advice"])
+    assert "freeze on cooking day what will not be eaten within 4 days" in advice
+    in_bowl = any(dose.when == "in_the_bowl" for dose in workings.batch.doses)
+    assert ("full dose from day 7" in advice) == in_bowl
+
+
+def test_a_meal_is_given_in_cups_too(workings):
+    feeding = record_of(workings)["feeding"]
+    quarters = round(
+        feeding["meal_g"] / 240 * 4
+    )  # a US cup of moist food taken as 240 g: common practice, no source
+    assert feeding["meal_cups"].startswith(str(quarters // 4))

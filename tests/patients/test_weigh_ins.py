@@ -31,3 +31,10 @@ def test_a_slip_of_unit_is_noticed(now, unlikely):
     first, second = weigh_ins([(date(2026, 11, 1), 18.4), (date(2026, 11, 15), now)])
     assert second.is_unlikely is unlikely
     assert not first.is_unlikely
+
+
+@pytest.mark.parametrize(("days", "known"), [(2, False), (6, False), (7, True)])
+def test_a_trend_needs_a_week(days, known):
+    first, last = weigh_ins([(date(2026, 3, 1), 20.0), (date(2026, 3, 1 + days), 19.0)])
+    assert first.trend_percent_per_week is None
+    assert (last.trend_percent_per_week is not None) == known

@@ -102,3 +102,9 @@ def test_every_app_finds_the_practice_on_the_request(signed_in):
     assert signed_in.get("/").wsgi_request.practice.recheck_days == 28  # the model's default
     PracticeProfile.objects.create(name="Quillmarsh Canine Nutrition", recheck_days=14)
     assert signed_in.get("/").wsgi_request.practice.recheck_days == 14
+
+
+def test_what_a_browser_keeps_of_a_page_is_for_this_person_only(signed_in):
+    kept = signed_in.get("/")["Cache-Control"]
+    assert "private" in kept
+    assert "no-cache" in kept
