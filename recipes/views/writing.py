@@ -12,6 +12,7 @@ from recipes import forms, obstacles, panel, services
 from recipes.models import Recipe, RecipeVersion
 
 FOUND_AT_ONCE = 12
+NAMES_IN_THE_PAGE = 1_000  # offered while typing without a script; the search finds the others
 SAVE, WORK_OUT = "save", "work-out"
 PARTS = {forms.LINES: "recipes/_lines.html", forms.STEPS: "recipes/_steps.html"}
 
@@ -72,7 +73,9 @@ def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: p
         "forms": shown,
         "panel": worked_out,
         "seen": request.POST.get("seen", services.fingerprint(version)),
-        "food_names": nutrients.foods_matching(discontinued=False).values_list("name", flat=True),
+        "food_names": nutrients.foods_matching(discontinued=False).values_list("name", flat=True)[
+            :NAMES_IN_THE_PAGE
+        ],
     }
     return render(request, "recipes/recipe_form.html", context)
 
