@@ -50,7 +50,12 @@ class WeightField(forms.MultiValueField):
 
 
 class LinesField(forms.CharField):
-    """A text of which each line that is not blank is one entry, at most `longest` characters long."""
+    """A text of which each line that is not blank is one entry, at most `longest` characters long.
+
+    More than MOST_LINES are a list pasted into the wrong place.
+    """
+
+    MOST_LINES = 200
 
     widget = forms.Textarea(attrs={"rows": 3})
 
@@ -60,6 +65,8 @@ class LinesField(forms.CharField):
 
     def to_python(self, value) -> list[str]:
         lines = [line.strip() for line in super().to_python(value).splitlines() if line.strip()]
+        if len(lines) > self.MOST_LINES:
+            raise ValidationError(f"These are {len(lines)} lines: enter at most {self.MOST_LINES}.", "many")
         for line in lines:
             if len(line) > self.longest:
                 raise ValidationError(

@@ -65,3 +65,10 @@ def test_lines_leave_out_blanks_and_repeats():
 def test_a_line_that_is_too_long_is_named():
     with pytest.raises(ValidationError, match="21 characters long: at most 20"):
         LinesField(longest=20).clean("short\n" + "x" * 21)
+
+
+def test_a_long_list_pasted_into_the_lines_is_refused():
+    field = LinesField(longest=20)
+    assert len(field.clean("\n".join(f"food {number}" for number in range(200)))) == 200
+    with pytest.raises(ValidationError, match="5000 lines: enter at most 200"):
+        field.clean("\n".join(f"food {number}" for number in range(5000)))
