@@ -57,6 +57,7 @@ class SupplementForm(AboutFoodForm, RowsForm):
         self.changed, self.is_copy = supplement, is_copy
         self.lines: list[LabelAmount] = []
         super().__init__(data, **options)
+        self.fields["name"].help_text = "As you will look for it, with its strength: “Zinc tablet, 10 mg”."
         self.fields["heat"].error_messages["required"] = "Does heat harm it? Vitamins and oils: sensitive."
         self.fields["reason"].required = bool(supplement) and not is_copy
         self.fields["reason"].error_messages["required"] = "Say why it is changed."

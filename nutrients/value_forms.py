@@ -10,6 +10,10 @@ from nutrients.models import Food, FoodValue, Nutrient
 from nutrients.own_food_forms import plain
 
 KINDS = (FoodValue.Kind.LABEL, FoodValue.Kind.LABORATORY, FoodValue.Kind.PUBLISHED, FoodValue.Kind.ESTIMATE)
+RANGE = {
+    "low": "An estimate needs its lowest likely amount.",
+    "high": "An estimate needs its highest likely amount.",
+}
 
 
 class AmountForm(CheckedForm):
@@ -77,6 +81,7 @@ class ValueForm(AmountForm):
         }
         self.fields["per_100g"].required = False
         self.fields["per_100g"].help_text = "Empty: no value is known."
+        self.fields["low"].help_text = "An estimate needs its range."
         self.fields["reason"].required = True
         self.fields["reason"].error_messages["required"] = "Say why: the reason stays with the value."
 
@@ -86,8 +91,13 @@ class ValueForm(AmountForm):
             for name in ("kind", "source"):
                 self.errors.pop(name, None)
         elif typed.get("kind") == FoodValue.Kind.ESTIMATE:
-            need_range(self)
+            self._need_range()
         return typed
+
+    def _need_range(self) -> None:
+        for name, asked in RANGE.items():
+            if self.cleaned_data.get(name) is None and name not in self.errors:
+                self.add_error(name, asked)
 
     @property
     def withdraws(self) -> bool:
@@ -102,14 +112,6 @@ class EstimateForm(AmountForm):
     def __init__(self, data=None, **options):
         super().__init__(data, **options)
         self.fields["source"].help_text = "What it rests on, such as “median of raw liver in the tables”."
-
-    def clean(self):
-        typed = super().clean()
-        need_range(self)
-        return typed
-
-
-def need_range(form: AmountForm) -> None:
-    for name, which in (("low", "lowest"), ("high", "highest")):
-        if form.cleaned_data.get(name) is None and name not in form.errors:
-            form.add_error(name, f"An estimate needs its {which} likely amount.")
+        for name, asked in RANGE.items():
+            self.fields[name].required = True
+            self.fields[name].error_messages["required"] = asked

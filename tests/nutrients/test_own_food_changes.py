@@ -180,5 +180,10 @@ def test_an_estimate_without_range_or_source_is_refused(clerk, typed, field):
     assert not heart().values.filter(nutrient__key="iodine").exists()
 
 
+def test_the_range_of_an_estimate_is_not_offered_as_optional(clerk):
+    fields = clerk.get(page("estimate-new", heart(), "iodine")).context["form"].fields
+    assert [name for name in ("low", "high") if not fields[name].required] == []
+
+
 def test_a_derived_nutrient_is_never_estimated(clerk):
     assert clerk.get(page("estimate-new", heart(), "nfe")).status_code == 404
