@@ -162,13 +162,16 @@ def _made(owners: type[models.Model] | None) -> dict[int, datetime]:
     """When foods or profiles that the practice made itself were made."""
     if owners is None:
         return {}
-    entries = owners.history.filter(history_type="+").order_by()
+    entries = owners.history.filter(history_type="+").exclude(history_change_reason=AS_LOADED).order_by()
     return dict(entries.values_list("id").annotate(Min("history_date")))
 
 
 def _is_making(turn: Turn, made: datetime | None) -> bool:
-    """Is it part of entering a new food or profile?"""
-    return turn.before is None and made is not None and turn.entry.history_date - made < AT_ONCE
+    """Is it part of entering a new food or profile, or what a copied profile brought along from before?"""
+    if made is None:
+        return False
+    at = turn.entry.history_date
+    return at < made or (turn.before is None and at - made < AT_ONCE)
 
 
 def _names(owners: type[models.Model] | None, keys: Iterable) -> dict[object, str]:

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from nutrients import own_foods
+from nutrients import own_foods, profiles
 from nutrients.corrections import FOOD_VALUE, LIMIT, RETENTION, Step, correction, corrections
 from nutrients.models import Food, FoodValue, Limit, Nutrient, Profile, Retention
 from tests import cast
@@ -146,3 +146,20 @@ def test_it_asks_the_database_as_often_for_many(robin, django_assert_max_num_que
         change(value, f"{value.pk}", robin, per_100g=1.25)
     with django_assert_max_num_queries(9):
         assert len(corrections()) > 10
+
+
+def test_what_a_copied_profile_brought_along_was_corrected_once():
+    zinc = Limit.objects.get(profile__key="aafco-adult", nutrient__key="zinc")
+    change(zinc, "another print", minimum=25)
+    copy = profiles.copy_profile(original=zinc.profile, life_stage="renal", targets_by="a clinic")
+    assert [found.what for found in corrections()] == [str(zinc.profile)]
+    change(copy.limits.get(nutrient__key="zinc"), "for one dog", minimum=22)
+    assert [found.reason for found in corrections()] == ["for one dog", "another print"]
+
+
+def test_an_estimate_made_just_after_a_published_food_was_changed():
+    food = Food.objects.get(name=LIVER)
+    change(food, "no longer sold", note="another cut")
+    iodine = Nutrient.objects.get(key="iodine")
+    change(FoodValue(food=food, nutrient=iodine, per_100g=5, kind="estimate"), "estimated")
+    assert [found.reason for found in corrections()] == ["estimated"]
