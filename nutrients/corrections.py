@@ -162,7 +162,7 @@ def _made(owners: type[models.Model] | None) -> dict[int, datetime]:
     """When foods or profiles that the practice made itself were made."""
     if owners is None:
         return {}
-    entries = owners.history.filter(history_type="+").exclude(history_change_reason=AS_LOADED).order_by()
+    entries = owners.history.filter(history_type="+").order_by()
     return dict(entries.values_list("id").annotate(Min("history_date")))
 
 

@@ -155,11 +155,3 @@ def test_what_a_copied_profile_brought_along_was_corrected_once():
     assert [found.what for found in corrections()] == [str(zinc.profile)]
     change(copy.limits.get(nutrient__key="zinc"), "for one dog", minimum=22)
     assert [found.reason for found in corrections()] == ["for one dog", "another print"]
-
-
-def test_an_estimate_made_just_after_a_published_food_was_changed():
-    food = Food.objects.get(name=LIVER)
-    change(food, "no longer sold", note="another cut")
-    iodine = Nutrient.objects.get(key="iodine")
-    change(FoodValue(food=food, nutrient=iodine, per_100g=5, kind="estimate"), "estimated")
-    assert [found.reason for found in corrections()] == ["estimated"]
