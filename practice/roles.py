@@ -9,13 +9,13 @@ from django.contrib.auth.models import Group, Permission
 ROLES = ("viewer", "staff", "practitioner")
 READ_APPS = ("nutrients", "recipes", "patients", "practice")
 STAFF_MODELS = (
-    "recipe", "recipeversion", "owner", "patient", "visit", "plan", "food", "foodvalue", "supplement",
-    "recall", "recallcall",
+    "recipe", "recipeversion", "substitution", "owner", "patient", "visit", "plan", "food", "foodvalue",
+    "supplement", "recall", "recallcall",
 )  # fmt: skip
 PRACTITIONER_PERMISSIONS = (
-    "approve_recipeversion", "issue_sheet", "administer", "change_practiceprofile", "correct_foodvalue",
-    "change_limit", "add_profile", "change_profile", "change_retention", "add_batchyield",
-    "change_batchyield",
+    "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",
+    "change_practiceprofile", "correct_foodvalue", "change_limit", "add_profile", "change_profile", "change_retention",
+    "add_batchyield", "change_batchyield",
 )  # fmt: skip
 
 

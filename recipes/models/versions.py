@@ -1,4 +1,4 @@
-"""The shared library: recipes, their versions, ingredients and kitchen steps.
+"""Recipes, their versions, ingredients and kitchen steps.
 
 An approved version never changes: editing makes the next version.
 """
@@ -60,6 +60,7 @@ class RecipeVersion(models.Model):
     )
     note = models.CharField("what changed", max_length=300, blank=True)
     method = models.CharField(max_length=30, choices=Method, default=Method.SIMMERED_KEPT)
+    vessel = models.CharField(max_length=80, blank=True, help_text="Such as: 6-litre slow cooker.")
     cooked_weight_g = models.FloatField(
         "cooked weight, weighed (g)",
         null=True,

@@ -1,0 +1,16 @@
+"""The shared library: recipes, their versions, and what is kept beside a version."""
+
+from recipes.models.acceptances import AcceptedLimit
+from recipes.models.substitutions import Substitution, SubstitutionAmount
+from recipes.models.versions import Ingredient, KitchenStep, Recipe, RecipeVersion, When
+
+__all__ = [
+    "AcceptedLimit",
+    "Ingredient",
+    "KitchenStep",
+    "Recipe",
+    "RecipeVersion",
+    "Substitution",
+    "SubstitutionAmount",
+    "When",
+]
