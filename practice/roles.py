@@ -14,8 +14,8 @@ STAFF_MODELS = (
 )  # fmt: skip
 PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",
-    "change_practiceprofile", "correct_foodvalue", "change_limit", "add_profile", "change_profile", "change_retention",
-    "add_batchyield", "change_batchyield",
+    "change_practiceprofile", "correct_foodvalue", "change_limit", "add_profile", "change_profile",
+    "change_retention", "add_batchyield", "change_batchyield",
 )  # fmt: skip
 
 
