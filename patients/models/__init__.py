@@ -1,0 +1,22 @@
+"""Owners, dogs, visits, feeding plans, the take-home sheets that were issued, and recalls."""
+
+from patients.models.dogs import Avoid, Condition, Patient
+from patients.models.energy_factors import EnergyFactor
+from patients.models.owners import Owner
+from patients.models.plans import Plan, Sheet
+from patients.models.recalls import Recall, RecallCall
+from patients.models.visits import DietItem, Visit
+
+__all__ = [
+    "Avoid",
+    "Condition",
+    "DietItem",
+    "EnergyFactor",
+    "Owner",
+    "Patient",
+    "Plan",
+    "Recall",
+    "RecallCall",
+    "Sheet",
+    "Visit",
+]

@@ -1,0 +1,73 @@
+"""A dog's record: what stays the same from visit to visit."""
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.urls import reverse
+from simple_history.models import HistoricalRecords
+
+from nutrients.models import Food
+from patients.energy import HEAVIEST_KG
+from patients.models.owners import Owner
+
+
+class Patient(models.Model):
+    class Sex(models.TextChoices):
+        FEMALE = "female"
+        MALE = "male"
+
+    owner = models.ForeignKey(Owner, models.PROTECT, related_name="patients")
+    name = models.CharField(max_length=80)
+    breed = models.CharField(max_length=80)
+    sex = models.CharField(max_length=6, choices=Sex)
+    neutered = models.BooleanField(default=False)
+    born = models.DateField("born on")
+    born_is_estimate = models.BooleanField("birth date is an estimate", default=False)
+    expected_adult_kg = models.FloatField(
+        "expected adult weight (kg)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0.5), MaxValueValidator(HEAVIEST_KG)],
+        help_text="For puppies. Unknown is treated as a large breed.",
+    )
+    veterinarian = models.CharField("referring veterinarian", max_length=120, blank=True)
+    clinic = models.CharField(max_length=120, blank=True)
+    diet_history = models.TextField(blank=True, help_text="What the dog eats now, with amounts.")
+    medical_notes = models.TextField(blank=True)
+    next_recheck = models.DateField("next re-check", null=True, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("patients:patient-detail", args=[self.pk])
+
+
+class Condition(models.Model):
+    patient = models.ForeignKey(Patient, models.CASCADE, related_name="conditions")
+    name = models.CharField(max_length=120)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Avoid(models.Model):
+    """A food, or every food whose name or group holds a word, that this dog must not get."""
+
+    patient = models.ForeignKey(Patient, models.CASCADE, related_name="avoids")
+    food = models.ForeignKey(Food, models.CASCADE, null=True, blank=True, related_name="+")
+    word = models.CharField(max_length=60, blank=True)
+    reason = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(food__isnull=False) | ~models.Q(word=""), name="avoid_names_something"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.food.name if self.food else self.word

@@ -1,0 +1,84 @@
+"""What was found when a dog was seen, and what it ate then."""
+
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils import timezone
+from simple_history.models import HistoricalRecords
+
+from patients.energy import HEAVIEST_KG
+from patients.models.dogs import Patient
+
+
+class Visit(models.Model):
+    class Kind(models.TextChoices):
+        INTAKE = "intake"
+        RECHECK = "recheck", "re-check"
+        WEIGH_IN = "weigh_in", "weigh-in"
+
+    class Muscle(models.TextChoices):
+        NORMAL = "normal"
+        MILD = "mild", "mild loss"
+        MODERATE = "moderate", "moderate loss"
+        SEVERE = "severe", "severe loss"
+
+    class Activity(models.TextChoices):
+        LOW = "low", "low: under 1 hour a day, on the leash"
+        MODERATE = "moderate", "moderate: 1-3 hours a day"
+        HIGH = "high", "high: 3-6 hours a day, or working"
+
+    class Appetite(models.TextChoices):
+        GOOD = "good"
+        FAIR = "fair"
+        POOR = "poor"
+
+    patient = models.ForeignKey(Patient, models.CASCADE, related_name="visits")
+    date = models.DateField(default=timezone.localdate)
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.RECHECK)
+    weight_kg = models.FloatField(validators=[MinValueValidator(0.2), MaxValueValidator(HEAVIEST_KG)])
+    bcs = models.PositiveSmallIntegerField(
+        "body condition score", validators=[MinValueValidator(1), MaxValueValidator(9)]
+    )
+    mcs = models.CharField("muscle condition", max_length=10, choices=Muscle, default=Muscle.NORMAL)
+    activity = models.CharField(max_length=10, choices=Activity, default=Activity.MODERATE)
+    appetite = models.CharField(max_length=6, choices=Appetite, default=Appetite.GOOD)
+    faecal_score = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(7)],
+        help_text="1 hard to 7 watery.",
+    )
+    notes = models.TextField(blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        ordering = ["-date", "-pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["patient", "date", "kind"], name="one_visit_of_a_kind_a_day")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.patient}, {self.date}"
+
+    def clean(self) -> None:
+        if not self.date:
+            return
+        if self.date > timezone.localdate():
+            raise ValidationError({"date": "This date lies in the future: enter the day the dog was seen."})
+        if self.patient_id and self.patient.born and self.date < self.patient.born:
+            born = self.patient.born
+            raise ValidationError(
+                {"date": f"{self.patient.name} was born on {born.day} {born:%B %Y}: check both dates."}
+            )
+
+
+class DietItem(models.Model):
+    """One thing the dog ate at the time of a visit. An empty energy is unknown."""
+
+    visit = models.ForeignKey(Visit, models.CASCADE, related_name="diet_items")
+    what = models.CharField(max_length=200)
+    kcal_per_day = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
+    is_extra = models.BooleanField("treat, topper, chew or pill wrapper", default=False)
+
+    def __str__(self) -> str:
+        return self.what
