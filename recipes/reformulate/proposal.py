@@ -9,8 +9,8 @@ from recipes.analysis import Portion
 class Choice:
     """A present line of the recipe, or a food or supplement that may be added.
 
-    portion: with the present grams (0 for what is new). least_g, most_g: how far it may go [g]; equal: it must
-    not move. cost_per_kg: None when not known.
+    portion: with the present grams (0 for what is new). least_g, most_g: how far it may go [g]; equal: it
+    must not move. cost_per_kg: None when not known.
     """
 
     portion: Portion
