@@ -190,7 +190,7 @@ def _maximum_answer(key: str, known: _Known, maximum: float) -> str:
 
 def _arginine_minimum(limit, batch: _Batch, profile: ProfileLimits) -> tuple[float, str]:
     """The arginine minimum for this much protein, and what to note."""
-    base = _protein_for_arginine(profile)
+    base = protein_for_arginine(profile)
     protein = batch.known("protein", 1).amount
     if profile.arginine_per_g_protein <= 0 or not protein > base:
         return limit.minimum, ""
@@ -200,7 +200,7 @@ def _arginine_minimum(limit, batch: _Batch, profile: ProfileLimits) -> tuple[flo
     )
 
 
-def _protein_for_arginine(profile: ProfileLimits) -> float:
+def protein_for_arginine(profile: ProfileLimits) -> float:
     """Grams of protein per 1000 kcal above which arginine rises; NaN when the profile has no such minimum."""
     if profile.protein_for_arginine is not None:
         return profile.protein_for_arginine
@@ -268,4 +268,4 @@ def for_patient(
             raised.at[key, "certainty"] = needs.at[key, "certainty"]
             said = f"Raised for this dog's weight and energy; the profile says {published:g}."
             raised.at[key, "note"] = f"{said} {raised.at[key, 'note']}".strip()
-    return replace(profile, limits=raised, protein_for_arginine=_protein_for_arginine(profile))
+    return replace(profile, limits=raised, protein_for_arginine=protein_for_arginine(profile))
