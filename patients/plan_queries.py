@@ -19,7 +19,7 @@ from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, weights_of
 from patients.workings import Grounds
 from recipes.models import Ingredient, Recipe, RecipeVersion
-from recipes.obstacles import discontinued
+from recipes.obstacles import discontinued, unboiled_beans
 from recipes.queries import portions_of
 
 ALLOWANCES = "nrc-adult-per-mbw"  # minima per kg^0.75 for dogs that eat little
@@ -71,6 +71,7 @@ def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
         cooked_weight_g=version.cooked_weight_g,
         estimates=nutrients.estimates(foods),
         discontinued=tuple(discontinued(portions)),
+        unsafe=tuple(unboiled_beans(version, portions)),
         steps=tuple(version.kitchen_steps.values_list("text", flat=True)),
         watch_levels=tuple(
             (level.nutrient.key, level.per_1000_kcal, level.text) for level in nutrients.watch_levels()

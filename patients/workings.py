@@ -37,7 +37,7 @@ class Grounds:
     added_water_g and cooked_weight_g [g] belong to the recipe as written; cooked_weight_g is None when the
     cooked batch was never weighed. watch_levels: (nutrient key, amount per 1000 kcal, what to say above it).
     estimates: (food name, nutrient key) of the values in the table that are estimates. discontinued: what to
-    say of foods that are no longer bought.
+    say of foods that are no longer bought. unsafe: why it must not be fed as it is cooked.
     """
 
     portions: tuple[Portion, ...]
@@ -54,6 +54,7 @@ class Grounds:
     steps: tuple[str, ...] = ()
     estimates: frozenset[tuple[str, str]] = frozenset()
     discontinued: tuple[str, ...] = ()
+    unsafe: tuple[str, ...] = ()
 
     def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
         return analyse(
@@ -124,6 +125,7 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
     warnings += grounds.discontinued
     if not fields_of(problems) & NUMBERS:
         recipe_kcal = recipe_energy(plan.kcal_per_day, plan.extras_kcal, plan.recipe_share)
+    problems += [("recipe_version", sentence) for sentence in grounds.unsafe]
     problems += recipe_problems(dog, grounds.foods(), grounds.profile.name, grounds.profile.growth)
     if recipe_kcal and grounds.portions:
         try:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from nutrients import queries as nutrients
 from nutrients.models import Caution, Food, Heat
+from recipes import kidney_beans
 from recipes.analysis import HEATED_MOMENTS, Portion
 from recipes.models import RecipeVersion
 from recipes.queries import INGREDIENTS, portion
@@ -44,6 +45,12 @@ def discontinued(portions: Iterable[Portion]) -> list[str]:
     return [f"{name} is discontinued: choose another." for name in foods.values_list("name", flat=True)]
 
 
+def unboiled_beans(version: RecipeVersion, portions: Sequence[Portion]) -> list[str]:
+    """A sentence for dry kidney beans that the version does not boil as they must be."""
+    steps = version.kitchen_steps.values_list("text", "minutes", "temperature_c")
+    return kidney_beans.unboiled(portions, version.method, [kidney_beans.Step(*step) for step in steps])
+
+
 def to_approval(version: RecipeVersion) -> list[str]:
     """What stands in the way of approving a version, in words."""
     ingredients = list(INGREDIENTS.filter(version=version))
@@ -52,4 +59,5 @@ def to_approval(version: RecipeVersion) -> list[str]:
     given = cautions([portion(line) for line in ingredients], version.method)
     blocks = [(name, caution) for name, caution in given if caution.action == Caution.Action.BLOCK]
     found = [f"{name}. {forbidden(caution)}" for name, caution in blocks]
+    found += unboiled_beans(version, [portion(line) for line in ingredients])
     return found + [said for line in ingredients if (said := too_hot(line.food, line.when))]

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from recipes.analysis import NOT_HEATED, Portion
+from recipes import kidney_beans
+from recipes.analysis import COOKED_STATES, NOT_HEATED, Portion
 
 RAW_GROUPS = ("muscle meat", "organ", "fish & shellfish", "egg")
 ANADROMOUS = ("salmon", "trout")
@@ -23,6 +24,8 @@ def is_fed_raw(portion: Portion, method: str) -> bool:
 
 def holds_for(subject: str, portion: Portion, method: str) -> bool:
     """Does a caution that a food's name brings up hold for it as it is fed?"""
+    if subject == kidney_beans.SUBJECT and portion.state in COOKED_STATES:
+        return False
     return subject not in ONLY_OF_RAW or is_fed_raw(portion, method)
 
 

@@ -212,3 +212,13 @@ def test_a_step_that_names_an_amount_is_told():
     plan = turkey_and_water()
     plan.recipe_version.kitchen_steps.create(text="Add 200 ml of water.")
     assert any("Add 200 ml of water." in warning for warning in work_out(plan).warnings)
+
+
+def test_a_plan_with_unboiled_kidney_beans_is_not_issued_whenever_its_version_was_approved():
+    plan = turkey_and_water()
+    beans = Food.objects.get(name="Kidney beans, red, dry")
+    Ingredient.objects.create(version=plan.recipe_version, food=beans, grams=100, position=2)
+    assert work_out(plan).problems == ()
+    plan.recipe_version.method = "slow_cooked_liquid_kept"
+    [(field, sentence)] = work_out(plan).problems
+    assert (field, "slow cooker does not boil" in sentence) == ("recipe_version", True)
