@@ -2,12 +2,17 @@
 
 from django.urls import path
 
-from recipes.views import decisions, exports, library, provenance, writing
+from recipes.views import decisions, exchange, exports, library, provenance, writing
 
 app_name = "recipes"
 urlpatterns = [
     path("", library.recipe_list, name="recipe-list"),
     path("recipes.csv", exports.recipe_csv, name="recipe-csv"),
+    path("recipes.json", exchange.library_json, name="library-json"),
+    path("ingredients.csv", exchange.ingredients_csv, name="ingredients-csv"),
+    path("bring-in/", exchange.recipe_bring_in, name="recipe-bring-in"),
+    path("<int:pk>/recipe.json", exchange.recipe_json, name="recipe-json"),
+    path("<int:pk>/ingredients.csv", exchange.ingredients_csv, name="recipe-ingredients-csv"),
     path("new/", writing.recipe_new, name="recipe-new"),
     path("panel/", writing.version_panel, name="version-panel"),
     path("foods/", writing.food_search, name="food-search"),

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from zipfile import BadZipFile, ZipFile, ZipInfo
 from zlib import error as BadCompression
 
-from nutrients.csv_export import plain_cell
+from nutrients.csv_text import plain_cell
 
 MOST_BYTES = 512 * 1024**2  # unpacked; the whole of USDA's SR Legacy takes about 90 MB
 ENCRYPTED = 0x1

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import IO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
-from nutrients.csv_export import csv_lines
+from nutrients.csv_text import csv_lines
 from nutrients.database.tables import BY_HAND, CHANGED, REMOVED, TABLES, Table, dictionary
 
 DICTIONARY_FILE = "dictionary.csv"

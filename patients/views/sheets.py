@@ -9,10 +9,10 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
 from patients.models import Sheet
-from patients.pdf import PdfUnavailable
 from patients.plan_forms import IssueForm
 from patients.services import gate_of, issue_sheet, unaltered, work_out
 from patients.views.plans import PLANS, show_plan
+from recipes.printing import PdfUnavailable
 
 
 @require_POST

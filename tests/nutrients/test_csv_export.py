@@ -9,7 +9,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from nutrients.csv_export import cell_text, csv_response, plain_cell, safe_cell
+from nutrients.csv_export import csv_response
+from nutrients.csv_text import cell_text, plain_cell, safe_cell
 
 
 @pytest.mark.parametrize(

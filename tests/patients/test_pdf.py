@@ -7,11 +7,11 @@ import outloud
 import pikepdf
 import pypdf
 import pytest
-from django.core.files.storage import FileSystemStorage
 from weasyprint.urls import FatalURLFetchingError
 
 from patients import pdf
 from patients.services import issue_sheet
+from recipes import printing
 from tests.patients.feeding import SUPPLEMENTS, WHOLE_RECIPE, make_practice, make_whole_plan
 
 pytestmark = pytest.mark.django_db
@@ -144,7 +144,7 @@ def test_nothing_is_complained_of_while_drawing(practitioner, caplog):
 
 def test_a_complaint_would_be_seen(practitioner, caplog, monkeypatch):
     record = issued(practitioner)[0]
-    monkeypatch.setattr(pdf, "render_to_string", lambda *_: "<html lang=en><style>p { colour: red }</style>")
+    monkeypatch.setattr(printing, "render_to_string", lambda *_: "<html lang=en><style>p { colour: red }</style>")
     with caplog.at_level(logging.WARNING, logger="weasyprint"):
         pdf.render(record)
     assert any("colour" in entry.getMessage() for entry in caplog.records)
@@ -152,16 +152,16 @@ def test_a_complaint_would_be_seen(practitioner, caplog, monkeypatch):
 
 def test_a_missing_stylesheet_stops_it(practitioner, monkeypatch):
     record = issued(practitioner)[0]
-    find = pdf.finders.find
-    monkeypatch.setattr(pdf.finders, "find", lambda path: None if path.endswith(".css") else find(path))
+    find = printing.finders.find
+    monkeypatch.setattr(printing.finders, "find", lambda path: None if path.endswith(".css") else find(path))
     with pytest.raises(FatalURLFetchingError):
         pdf.render(record)
 
 
 def test_a_missing_font_stops_it(practitioner, monkeypatch):
     record = issued(practitioner)[0]
-    find = pdf.finders.find
-    monkeypatch.setattr(pdf.finders, "find", lambda path: None if path.endswith(".otf") else find(path))
+    find = printing.finders.find
+    monkeypatch.setattr(printing.finders, "find", lambda path: None if path.endswith(".otf") else find(path))
     with pytest.raises(FatalURLFetchingError):
         pdf.render(record)
 
@@ -171,33 +171,6 @@ def test_a_long_recipe_is_set_closer(practitioner):
     line = record["recipe"]["foods"][0]
     long = record | {"recipe": record["recipe"] | {"foods": [line] * 24}}
     assert len(pypdf.PdfReader(io.BytesIO(pdf.render(long))).pages) <= 4
-
-
-@pytest.mark.parametrize(
-    "url",
-    [
-        "https://example.org/static/css/sheet.css",
-        "http://sheet.invalid/static/css/sheet.css",
-        "file:///etc/passwd",
-        "data:text/css,body{}",
-        "https://sheet.invalid/static/../manage.py",
-        "https://sheet.invalid/static/%2e%2e/manage.py",
-        "https://sheet.invalid/stored/../secret_key",
-        "https://sheet.invalid/static/css/none.css",
-        "https://sheet.invalid/etc/passwd",
-        "https://sheet.invalid.example.org/static/css/sheet.css",
-    ],
-)
-def test_nothing_but_our_own_files_is_read(url):
-    with pytest.raises(ValueError, match="not a file of this program"):
-        pdf.own_file(url)
-
-
-def test_our_stylesheet_fonts_and_stored_images_are_found(settings, tmp_path):
-    settings.MEDIA_ROOT = tmp_path
-    FileSystemStorage(location=tmp_path).save("logo.svg", io.BytesIO(b"<svg/>"))
-    for path in ("static/css/sheet.css", "static/fonts/SourceSansPro-Regular.otf", "stored/logo.svg"):
-        assert pdf.own_file(f"https://sheet.invalid/{path}").is_file()
 
 
 def test_without_its_libraries_it_says_so(monkeypatch):
@@ -211,5 +184,5 @@ def test_without_its_libraries_it_says_so(monkeypatch):
         return load(name, *rest)
 
     monkeypatch.setattr(builtins, "__import__", without_pango)
-    with pytest.raises(pdf.PdfUnavailable, match="Pango"):
+    with pytest.raises(printing.PdfUnavailable, match="Pango"):
         pdf.render({})

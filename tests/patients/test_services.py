@@ -12,6 +12,7 @@ from patients import pdf
 from patients.models import Plan, Sheet
 from patients.services import draft_of, gate_of, issue_sheet, unaltered, work_out
 from patients.sheet import SignOff
+from recipes import printing
 from recipes.models import Ingredient, Recipe
 from tests.patients.feeding import TURKEY, WHOLE_RECIPE, make_practice, make_whole_plan
 
@@ -181,11 +182,11 @@ def test_an_ended_plan_is_refused(practitioner):
 
 def test_nothing_is_left_behind_when_drawing_fails(practitioner, monkeypatch):
     def fails(record):
-        raise pdf.PdfUnavailable("no Pango")
+        raise printing.PdfUnavailable("no Pango")
 
     plan = make_whole_plan(practitioner)
     monkeypatch.setattr(pdf, "render", fails)
-    with pytest.raises(pdf.PdfUnavailable):
+    with pytest.raises(printing.PdfUnavailable):
         issue(plan, practitioner)
     assert not Sheet.objects.exists()
     assert Plan.objects.get().state == Plan.State.DRAFT

@@ -9,6 +9,7 @@ from django.utils import timezone
 from patients import pdf
 from patients.models import Sheet
 from patients.services import issue_sheet
+from recipes import printing
 from tests.patients.feeding import TURKEY, WHOLE_RECIPE, make_practice, make_whole_plan
 
 pytestmark = pytest.mark.django_db
@@ -119,7 +120,7 @@ def test_a_refused_plan_says_why(signed_in, practitioner):
 
 def test_missing_libraries_are_told(signed_in, practitioner, monkeypatch):
     def missing(record):
-        raise pdf.PdfUnavailable("The PDF needs Pango, which is not installed on this computer.")
+        raise printing.PdfUnavailable("The PDF needs Pango, which is not installed on this computer.")
 
     monkeypatch.setattr(pdf, "render", missing)
     answer = signed_in.post(issue(make_whole_plan(practitioner)))

@@ -1,0 +1,120 @@
+"""Pages printed as PDF/UA, from a template and what it is given alone.
+
+The renderer reads nothing but the project's own static files and the practice's stored images; a file that
+is missing stops it, so that nothing goes out unstyled.
+"""
+
+import io
+import mimetypes
+from collections.abc import Mapping
+from pathlib import Path
+from threading import Lock
+from urllib.parse import unquote, urlsplit
+
+from django.conf import settings
+from django.contrib.staticfiles import finders
+from django.core.exceptions import SuspiciousFileOperation
+from django.template.loader import render_to_string
+from django.utils._os import safe_join
+
+HOME = "https://print.invalid/"  # where relative addresses in the template begin; nothing there is asked for
+STATIC, STORED = "/static/", "/stored/"
+VARIANT = "pdf/ua-1"
+SETTINGS = ("roomy", "snug", "close")  # of the stylesheet, tried until it is short enough
+PRINTED = 4  # the flag of an annotation that is printed
+LOCK = Lock()  # one after another is quicker than side by side
+
+
+class PdfUnavailable(Exception):
+    """The libraries that draw the PDF are not installed on this computer."""
+
+
+def printed(template: str, context: Mapping[str, object], most_pages: int | None = None) -> bytes:
+    """The filled template as PDF, set closer while it takes more than `most_pages`.
+
+    Raises PdfUnavailable without Pango, FatalURLFetchingError for a missing file.
+    """
+    weasyprint = _weasyprint()
+    with LOCK:
+        for setting in SETTINGS:
+            html = render_to_string(template, {**context, "setting": setting})
+            page = weasyprint.HTML(string=html, base_url=HOME, url_fetcher=_fetcher())
+            document = page.render(pdf_variant=VARIANT)
+            if most_pages is None or len(document.pages) <= most_pages:
+                break
+        return _finished(document.write_pdf(pdf_variant=VARIANT))
+
+
+def _weasyprint():
+    """Imported when first needed: the other pages run without its libraries."""
+    try:
+        import weasyprint
+    except OSError as missing:
+        raise PdfUnavailable("The PDF needs Pango, which is not installed on this computer.") from missing
+    return weasyprint
+
+
+def own_file(url: str) -> Path:
+    """The file that an address of the template stands for. Raises ValueError for any other address."""
+    address = urlsplit(url)
+    path = unquote(address.path)
+    found = None
+    if address.scheme == "https" and url.startswith(HOME):
+        try:
+            if path.startswith(STATIC):
+                found = finders.find(path.removeprefix(STATIC))
+            elif path.startswith(STORED):
+                found = safe_join(settings.MEDIA_ROOT, path.removeprefix(STORED))
+        except SuspiciousFileOperation:
+            found = None
+    if not found or not Path(found).is_file():
+        raise ValueError(f"{url} is not a file of this program or this practice.")
+    return Path(found)
+
+
+def _fetcher():
+    from weasyprint.urls import URLFetcher, URLFetcherResponse
+
+    class OwnFiles(URLFetcher):
+        """Hands out our own files; anything else stops the rendering."""
+
+        def __init__(self):
+            super().__init__(allowed_protocols=("https",), fail_on_errors=True)
+
+        def fetch(self, url, headers=None):
+            path = own_file(url)
+            kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
+            return URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
+
+    return OwnFiles()
+
+
+def _finished(written: bytes) -> bytes:
+    """With what PDF/UA asks for beyond the renderer: header cells say whether they head a column or a row,
+    and links are printed as they are shown.
+    """
+    import pikepdf
+
+    with pikepdf.open(io.BytesIO(written)) as document:
+        _mark_headers(document.Root.StructTreeRoot, "/Row", pikepdf)
+        for page in document.pages:
+            for annotation in page.get("/Annots", ()):
+                annotation.F = PRINTED
+        marked = io.BytesIO()
+        document.save(marked, deterministic_id=True)
+    return marked.getvalue()
+
+
+def _mark_headers(element, scope: str, pikepdf) -> None:
+    kind = str(element.get("/S", ""))
+    if kind == "/THead":
+        scope = "/Column"
+    if kind == "/TH":
+        attributes = element.get("/A", pikepdf.Dictionary(O=pikepdf.Name.Table))
+        attributes["/Scope"] = pikepdf.Name(scope)
+        element["/A"] = attributes
+        return
+    children = element.get("/K", ())
+    for child in children if isinstance(children, pikepdf.Array) else (children,):
+        if isinstance(child, pikepdf.Dictionary):
+            _mark_headers(child, scope, pikepdf)
