@@ -7,6 +7,9 @@ class PatientsConfig(AppConfig):
 
     def ready(self):
         from nutrients.uses import register
+        from patients import library_dogs
         from patients.uses import in_plans
+        from recipes import dogs
 
         register("Plans", in_plans)
+        dogs.register(library_dogs.choices, library_dogs.find)

@@ -14,6 +14,7 @@ class LibraryDog:
     profile_keys: the profiles of its life stage. weight_kg: the weight its allowances go by; None unknown.
     avoided: asked with food name -> group, gives food name -> why this dog must not get it.
     blocked: asked with food name -> group, gives sentences of the cautions that forbid such a recipe.
+    recipe_share: what of the day's energy (0..1] comes from its recipe.
     """
 
     pk: int
@@ -23,10 +24,12 @@ class LibraryDog:
     profile_keys: tuple[str, ...]
     avoided: Callable[[Mapping[str, str]], dict[str, str]]
     blocked: Callable[[Mapping[str, str]], list[str]]
+    recipe_share: float = 1.0
 
 
 FindDog = Callable[[int], LibraryDog | None]
 ListDogs = Callable[[], list[tuple[int, str]]]
+LONGEST_KEY = 18  # digits; a longer number is no primary key
 _source: dict[str, Callable] = {}
 
 
@@ -41,4 +44,5 @@ def choices() -> list[tuple[int, str]]:
 
 def dog(asked: str) -> LibraryDog | None:
     """The dog of this primary key as it was typed; None for anything else."""
-    return _source["find"](int(asked)) if _source and asked.isdecimal() else None
+    is_key = asked.isdecimal() and len(asked) <= LONGEST_KEY
+    return _source["find"](int(asked)) if _source and is_key else None

@@ -1,0 +1,91 @@
+"""The dogs for which the library can be looked at, as `recipes.dogs` asks for them."""
+
+from collections.abc import Callable, Mapping
+
+from django.utils import timezone
+
+from nutrients import queries as nutrients
+from nutrients.models import Caution
+from patients.cautions import Feeding, applying
+from patients.dog import Dog
+from patients.energy import recipe_energy
+from patients.models import Patient, Plan
+from patients.plan_checks import avoided_sentence
+from patients.plan_forms import GROWTH_PROFILE
+from patients.plan_queries import dog_of
+from patients.queries import present_plan
+from recipes.analysis import COOKED_STATES, IN_THE_BOWL, NOT_HEATED, Portion
+from recipes.dogs import LibraryDog
+
+
+def choices() -> list[tuple[int, str]]:
+    """Every dog, by its name, with its owner. A dog that has died is not kept apart."""
+    patients = Patient.objects.select_related("owner").order_by("name", "pk")
+    return [(patient.pk, _label(patient)) for patient in patients]
+
+
+def find(pk: int) -> LibraryDog | None:
+    patient = Patient.objects.select_related("owner").filter(pk=pk).first()
+    if patient is None:
+        return None
+    dog, plan = dog_of(patient, timezone.localdate()), present_plan(patient)
+    return LibraryDog(
+        pk=patient.pk,
+        label=_label(patient),
+        kcal_per_day=plan and _kcal_from_recipe(plan),
+        weight_kg=plan.target_kg if plan else _weight(dog),
+        profile_keys=_profile_keys(dog),
+        avoided=lambda foods: {
+            food: avoided_sentence(dog, food, entry) for food, entry in dog.avoided(dict(foods))
+        },
+        blocked=_blocked(dog, plan.goal if plan else Plan.Goal.HOLD),
+        recipe_share=plan.recipe_share if plan else 1.0,
+    )
+
+
+def _label(patient: Patient) -> str:
+    return f"{patient.name} ({patient.owner.name})"
+
+
+def _kcal_from_recipe(plan: Plan) -> float | None:
+    """None for a draft whose numbers cannot be right."""
+    try:
+        return recipe_energy(plan.kcal_per_day, plan.extras_kcal, plan.recipe_share)
+    except ValueError:
+        return None
+
+
+def _weight(dog: Dog) -> float | None:
+    """A growing dog's own; a grown one's ideal weight, by which allowances go."""
+    return dog.weight_kg if dog.weight_kg is None or dog.stage.growing else dog.ideal_kg()
+
+
+def _profile_keys(dog: Dog) -> tuple[str, ...]:
+    """The one that a plan begins with; for a grown dog every published profile for adults beside it."""
+    if dog.stage.growing:
+        return (dog.stage.profile_key,)
+    if dog.needs_growth_profile:
+        return (GROWTH_PROFILE,)
+    adult = nutrients.feeding_profiles().filter(growth=False, own=False).values_list("key", flat=True)
+    return tuple(dict.fromkeys([dog.stage.profile_key, *adult]))
+
+
+def _blocked(dog: Dog, goal: str) -> Callable[[Mapping[str, str]], list[str]]:
+    """Asked for many recipes in a row: what a food's name says is looked up once.
+
+    Foods are taken as cooked: what raw ones bring up belongs to the recipe, not to the dog.
+    """
+    table = list(Caution.objects.filter(action=Caution.Action.BLOCK))
+    by_food: dict[str, list[Caution]] = {}
+
+    def blocked(foods: Mapping[str, str]) -> list[str]:
+        if new := foods.keys() - by_food.keys():
+            toxic = nutrients.toxic_cautions(new)
+            by_food.update({food: [toxic[food]] if food in toxic else [] for food in new})
+        portions = [
+            Portion(food, 1, IN_THE_BOWL, group, "", COOKED_STATES[0]) for food, group in foods.items()
+        ]
+        found = applying(table, by_food, Feeding(dog, goal, portions, NOT_HEATED))
+        return [f"{each.because}: {each.subject}. {each.text}." for each in found]
+
+    return blocked
