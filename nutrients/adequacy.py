@@ -15,6 +15,8 @@ from nutrients.units import MBW_EXPONENT
 
 ANSWERS = ("above", "below", "cannot_confirm", "meets")
 OPEN_ANSWERS = ("above", "below", "cannot_confirm")
+# What harms a dog soonest when it is wrong: open, it is never passed over without the dog's veterinarian.
+CRITICAL = ("calcium", "phosphorus", "ca_p_ratio", "vitamin_a", "vitamin_d", "selenium", "iodine")
 ENERGY_PARTS = ("protein", "fat", "nfe")
 EVERY_INGREDIENT = ("every ingredient",)
 PER_1000_KCAL = "per_1000_kcal"

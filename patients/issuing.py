@@ -5,15 +5,11 @@ from datetime import date, timedelta
 
 import pandas as pd
 
-from nutrients.adequacy import worst_answers
+from nutrients.adequacy import CRITICAL, worst_answers
 from nutrients.composition import RATIOS
 from patients.cautions import BLOCK, SIGN_OFF
 from patients.dog import Dog
 from patients.workings import Workings
-
-# What harms a dog soonest when it is wrong: below or above is never issued; what cannot be confirmed needs
-# the veterinarian's agreement, and is never issued for a dog that grows, is pregnant or nurses.
-CRITICAL = ("calcium", "phosphorus", "ca_p_ratio", "vitamin_a", "vitamin_d", "selenium", "iodine")
 
 # Common practice, no source: days a sheet is good for.
 VALID_DAYS = {"puppy": 14, "loss": 28, "adult": 182}
@@ -58,7 +54,11 @@ def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
 
 
 def _open_limits(workings: Workings) -> Gate:
-    """What open limits alone ask for."""
+    """What open limits alone ask for.
+
+    A critical one that is below or above is never issued; one that cannot be confirmed needs the
+    veterinarian's agreement, and is never issued for a dog that grows, is pregnant or nurses.
+    """
     refused, accepted, agreed = [], [], []
     judgement = workings.batch.strictest if workings.batch else None
     answers = worst_answers(judgement).items() if workings.batch else ()

@@ -7,9 +7,10 @@ from types import SimpleNamespace
 import pandas as pd
 import pytest
 
+from nutrients.adequacy import CRITICAL
 from patients.cautions import AppliedCaution
 from patients.dog import Dog
-from patients.issuing import CRITICAL, Gate, expires_on, gate
+from patients.issuing import Gate, expires_on, gate
 from patients.life_stage import ADULT, LifeStage
 
 DOG = Dog("Juniper", "hound cross", ADULT, weight_kg=18.4)
