@@ -1,0 +1,151 @@
+"""What gets worse in one judgement against another: which limits, from what, to what. Pure calculation."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import pandas as pd
+
+from nutrients.adequacy import ProfileLimits, answer_word
+from nutrients.composition import SUMS, Composition
+
+GRAVITY = {"": 0, "meets": 0, "cannot_confirm": 1, "below": 2, "above": 2}
+ORDER = ("below", "above", "cannot_confirm")
+# Common practice, no source: an open limit is told again once it moves by this much of the limit [percent].
+TOLD_FROM_PERCENT = 1
+SIDES = ("minimum", "maximum")
+FALL = {
+    "below": ("falls below the minimum", "fall below the minimum"),
+    "above": ("goes above the maximum", "go above the maximum"),
+    "cannot_confirm": ("cannot be confirmed any more", "cannot be confirmed any more"),
+}
+FURTHER = {
+    "below": ("falls further below the minimum", "fall further below the minimum"),
+    "above": ("goes further above the maximum", "go further above the maximum"),
+    "cannot_confirm": ("gets less, as far as it is known", "get less, as far as they are known"),
+}
+
+
+@dataclass(frozen=True)
+class Worse:
+    """A limit that is worse than before.
+
+    side: minimum or maximum, of the kind named. before, after: answers of `nutrients.adequacy`. Amounts are
+    per 1000 kcal in `unit` (a ratio as such), percents of the minimum or the maximum; None: not known. Of
+    vitamin A the maximum is judged on retinol alone, and so are the amounts told beside it.
+    """
+
+    key: str
+    name: str
+    unit: str
+    decimals: int
+    side: str
+    kind: str
+    before: str
+    after: str
+    amount_before: float | None
+    amount_after: float | None
+    limit: float
+    percent_before: float | None
+    percent_after: float | None
+
+    @property
+    def is_new(self) -> bool:
+        """The answer changed; else a limit that was open already moved further off."""
+        return self.before != self.after
+
+    @property
+    def word(self) -> str:
+        return answer_word(self.after, "minimum" if self.side == "minimum" else self.kind)
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A batch and its judgement: what two are compared by."""
+
+    composition: Composition
+    kcal: float
+    judgement: pd.DataFrame
+    profile: ProfileLimits
+
+    def amount(self, key: str, side: str) -> float:
+        """The amount that was judged: for the maximum of vitamin A its retinol alone. NaN: not known."""
+        if (key, side) != ("vitamin_a", "maximum"):
+            return float(self.judgement.at[key, "amount"])
+        factor = self.profile.limits.at[key, "factor"] * SUMS["vitamin_a"]["retinol"]
+        return float(self.composition.totals["retinol"]) * factor * 1000 / self.kcal
+
+
+def worse(before: Judged, after: Judged) -> tuple[Worse, ...]:
+    """The limits that `after` is worse in: those whose answer changed first, the gravest first of each."""
+    found = [
+        each for key in after.judgement.index for side in SIDES if (each := _worse(key, side, before, after))
+    ]
+    return tuple(sorted(found, key=_weight))
+
+
+def _weight(each: Worse) -> tuple:
+    off = each.percent_after if each.percent_after is not None else 0
+    return (not each.is_new, ORDER.index(each.after), off if each.side == "minimum" else -off)
+
+
+def _worse(key: str, side: str, before: Judged, after: Judged) -> Worse | None:
+    was, now = (each.judgement.loc[key] for each in (before, after))
+    answers = was[f"{side}_answer"], now[f"{side}_answer"]
+    if GRAVITY[answers[1]] < max(1, GRAVITY[answers[0]]):
+        return None
+    amounts = [before.amount(key, side), after.amount(key, side)]
+    percents = [100 * amount / line[side] for amount, line in zip(amounts, (was, now), strict=True)]
+    if answers[0] == answers[1] and not _further(side, answers[1], *map(_or_nothing, percents)):
+        return None
+    return Worse(
+        key, now["name"], now["unit"], int(now["decimals"]), side, now["maximum_kind"], *answers,
+        *map(_known, amounts), float(now[side]), *map(_known, percents),
+    )  # fmt: skip
+
+
+def _further(side: str, answer: str, before: float, after: float) -> bool:
+    """Does a limit that was open move further off? before, after: percent of it, as far as it is known."""
+    if side == "maximum":
+        return answer == "above" and after - before >= TOLD_FROM_PERCENT
+    return after < 100 and before - after >= TOLD_FROM_PERCENT
+
+
+def _or_nothing(percent: float) -> float:
+    return 0 if math.isnan(percent) else percent
+
+
+def _known(value: float) -> float | None:
+    return None if math.isnan(value) else float(value)
+
+
+def in_words(found: Sequence[Worse], most: int) -> str:
+    """Such as "zinc and vitamin E fall below the minimum; iodine cannot be confirmed any more".
+
+    At most so many nutrients are named for each; the others are counted. "" when nothing gets worse.
+    """
+    parts = []
+    for is_new, words in ((True, FALL), (False, FURTHER)):
+        for answer in ORDER:
+            names = list(
+                dict.fromkeys(
+                    in_a_sentence(each.name)
+                    for each in found
+                    if (each.is_new, each.after) == (is_new, answer)
+                )
+            )
+            if names:
+                parts.append(f"{listed(names, most)} {words[answer][len(names) > 1]}")
+    return "; ".join(parts)
+
+
+def in_a_sentence(name: str) -> str:
+    """A nutrient's name inside a sentence: "Zinc" as "zinc", "EPA + DHA" as it is."""
+    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
+
+
+def listed(names: Sequence[str], most: int) -> str:
+    """ "a", "a and b", "a, b and c"; beyond `most` "a, b and 4 more"."""
+    named = list(names) if len(names) <= most else [*names[: most - 1], f"{len(names) - most + 1} more"]
+    *first, last = named
+    return f"{', '.join(first)} and {last}" if first else last
