@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from recipes.views import decisions, exchange, exports, library, provenance, writing
+from recipes.views import card, decisions, exchange, exports, library, provenance, writing
 
 app_name = "recipes"
 urlpatterns = [
@@ -22,5 +22,6 @@ urlpatterns = [
     path("<int:pk>/retire/", decisions.recipe_retire, name="recipe-retire"),
     path("versions/<int:pk>/adequacy.csv", exports.adequacy_csv, name="adequacy-csv"),
     path("versions/<int:pk>/provenance/", provenance.version_provenance, name="version-provenance"),
+    path("versions/<int:pk>/card.pdf", card.version_card, name="version-card"),
     path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
 ]
