@@ -26,11 +26,16 @@ class Choice:
 
 @dataclass(frozen=True)
 class Band:
-    """What must be kept of a nutrient, per 1000 kcal in the nutrient's own unit; None: no such bound."""
+    """What must be kept of a nutrient, per 1000 kcal in the nutrient's own unit; None: no such bound.
+
+    name: as sentences say it; "" for the key itself.
+    """
 
     nutrient: str
     least: float | None
     most: float | None
+    name: str = ""
+    unit: str = "g"
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,62 @@
+"""Amounts that a kitchen can weigh: moved foods in whole steps where every limit holds, else in 0.1 g."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from recipes.reformulate.problem import Problem
+from recipes.reformulate.proposal import Choice
+from recipes.reformulate.solving import Solution, solve
+
+FINEST_G = 0.1
+STEPS_AROUND = 2  # how far from the best amount a whole step may be looked for
+MORE_SHORT = 1e-3  # by which an answer that falls short may fall further short for the sake of whole steps
+SECONDS = 0.2  # for each try
+MOVED = 1e-6  # share of one change from which an amount counts as moved
+
+
+def weighable(problem: Problem, choices: Sequence[Choice], best: Solution) -> Solution:
+    """The best solution with every moved food in whole steps of its own, else of 0.1 g.
+
+    Doses stay as they are. When no such amounts hold every limit the nearest 0.1 g are taken, to be judged.
+    """
+    moved = ~problem.whole & (np.abs(best.grams - problem.before_g) > MOVED * problem.change_g)
+    moved &= problem.most_g > problem.least_g
+    if not moved.any():
+        return replace(best, grams=_settled(problem, best.grams, moved))
+    own = np.array([choice.portion.step_g or FINEST_G for choice in choices])
+    for step_g in (own, np.full(len(own), FINEST_G)):
+        found = _in_steps(problem, best, moved, step_g)
+        if found is not None and found.short <= best.short + MORE_SHORT * (best.short > MOVED) + MOVED:
+            return replace(found, grams=_settled(problem, found.grams, moved), proven=best.proven)
+    nearest = np.where(moved, np.round(best.grams / FINEST_G) * FINEST_G, best.grams)
+    return replace(best, grams=_settled(problem, nearest, moved))
+
+
+def _in_steps(problem: Problem, best: Solution, moved: np.ndarray, step_g: np.ndarray) -> Solution | None:
+    """The best amounts in whole steps near the solution; None when there are none."""
+    steps = best.grams / step_g
+    least = np.maximum(np.floor(steps) - STEPS_AROUND, np.ceil(problem.least_g / step_g - MOVED))
+    most = np.minimum(np.ceil(steps) + STEPS_AROUND, np.floor(problem.most_g / step_g + MOVED))
+    if (least > most)[moved].any():
+        return None
+    settled = _settled(problem, best.grams, moved)
+    gridded = replace(
+        problem,
+        least_g=np.where(moved, least * step_g, settled),
+        most_g=np.where(moved, most * step_g, settled),
+        unit_g=np.where(moved, step_g, problem.unit_g),
+        whole=moved,
+        counted=np.zeros_like(problem.counted),
+        most_counted=None,
+    )
+    return solve(gridded, SECONDS)
+
+
+def _settled(problem: Problem, grams: np.ndarray, moved: np.ndarray) -> np.ndarray:
+    """Unmoved foods at exactly their present amount, everything without the noise of floating point."""
+    kept = (
+        ~moved & ~problem.whole & (problem.before_g >= problem.least_g) & (problem.before_g <= problem.most_g)
+    )
+    return np.round(np.where(kept, problem.before_g, grams), 6)

@@ -1,0 +1,164 @@
+"""The best amounts of a problem, by scipy's HiGHS: no shortage or excess, then least change.
+
+Two programmes after each other:
+1. the least total shortage and excess, each as a share of its limit (skipped when all can be met);
+2. with no more shortage than that, the least total change, where each supplement in use counts as much as
+   TIE of a change. So of nearly equal amounts those with fewer supplements are taken, and the change is above
+   the least by TIE per supplement at most: a thousandth of one ingredient, less than a kitchen can weigh.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from time import perf_counter
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+
+from recipes.reformulate.problem import Problem
+
+TIE = 1e-3
+SHORT_SLACK = 1e-7  # what the second programme may fall short beyond the first
+OPTIMAL, LIMIT_REACHED = 0, 1
+
+
+@dataclass(frozen=True)
+class Solution:
+    """grams per choice; short: total shortage and excess; change: with TIE per supplement in use."""
+
+    grams: np.ndarray
+    short: float
+    change: float
+    proven: bool
+
+
+class Programme:
+    """The matrix of a problem. Columns: amounts | changes | shortages | supplement in use."""
+
+    def __init__(self, problem: Problem):
+        self.problem = problem
+        self.limits = list(dict.fromkeys(row.limit for row in problem.elastic))
+        self.moving = np.flatnonzero((problem.before_g > 0) & (problem.most_g > problem.least_g))
+        self.counted = np.flatnonzero(problem.counted)
+        sizes = [len(problem.unit_g), len(self.moving), len(self.limits), len(self.counted)]
+        ends = np.cumsum([0, *sizes])
+        self.amounts, self.changes, self.shortages, self.in_use = map(slice, ends[:-1], ends[1:])
+        self.size = int(ends[-1])
+
+    @cached_property
+    def matrix(self) -> tuple[np.ndarray, np.ndarray]:
+        """Rows and lower bounds: rows @ columns >= bounds."""
+        blocks = [self._limits(), self._firm(), self._changes(), self._in_use()]
+        return np.vstack([rows for rows, _ in blocks]), np.concatenate([bounds for _, bounds in blocks])
+
+    def _over_amounts(self, rows) -> tuple[np.ndarray, np.ndarray]:
+        block = np.zeros((len(rows), self.size))
+        for index, row in enumerate(rows):
+            block[index, self.amounts] = row.coefficients * self.problem.unit_g
+        return block, np.array([row.bound for row in rows])
+
+    def _limits(self):
+        block, bounds = self._over_amounts(self.problem.elastic)
+        number = {limit: index for index, limit in enumerate(self.limits)}
+        for index, row in enumerate(self.problem.elastic):
+            block[index, self.shortages.start + number[row.limit]] = 1
+        return block, bounds
+
+    def _firm(self):
+        return self._over_amounts(self.problem.firm)
+
+    def _changes(self):
+        """A change is at least as large as the amount's way up, and its way down."""
+        problem, moving = self.problem, self.moving
+        per_unit = problem.unit_g[moving] / problem.change_g[moving]
+        present = problem.before_g[moving] / problem.change_g[moving]
+        up = np.zeros((len(moving), self.size))
+        down = np.zeros((len(moving), self.size))
+        rows = np.arange(len(moving))
+        up[rows, self.changes.start + rows] = down[rows, self.changes.start + rows] = 1
+        up[rows, moving], down[rows, moving] = -per_unit, per_unit
+        return np.vstack([up, down]), np.concatenate([-present, present])
+
+    def _in_use(self):
+        """A supplement's steps are at most its largest number of steps, and none when it is not in use."""
+        most = self.problem.column_bounds()[1][self.counted]
+        block = np.zeros((len(self.counted), self.size))
+        rows = np.arange(len(self.counted))
+        block[rows, self.counted], block[rows, self.in_use.start + rows] = -1, most
+        bounds = np.zeros(len(self.counted))
+        if self.problem.most_counted is not None:
+            at_most = np.zeros((1, self.size))
+            at_most[0, self.in_use] = -1
+            block, bounds = np.vstack([block, at_most]), np.append(bounds, -float(self.problem.most_counted))
+        return block, bounds
+
+    def column_bounds(self, elastic: bool) -> tuple[np.ndarray, np.ndarray]:
+        least, most = np.zeros(self.size), np.full(self.size, np.inf)
+        least[self.amounts], most[self.amounts] = self.problem.column_bounds()
+        most[self.in_use] = 1
+        if not elastic:
+            most[self.shortages] = 0
+        return least, most
+
+    def shortage_cost(self) -> np.ndarray:
+        cost = np.zeros(self.size)
+        cost[self.shortages] = 1
+        return cost
+
+    def change_cost(self) -> np.ndarray:
+        problem, cost = self.problem, np.zeros(self.size)
+        cost[self.changes], cost[self.in_use] = 1, TIE
+        new = np.flatnonzero(problem.before_g == 0)
+        cost[new] = problem.unit_g[new] / problem.change_g[new]
+        return cost
+
+    def solve(self, cost: np.ndarray, *, elastic: bool, short: float | None = None, seconds: float):
+        """The solver's answer; `short`: the most that all shortages may come to."""
+        rows, bounds = self.matrix
+        if short is not None:
+            rows, bounds = np.vstack([rows, -self.shortage_cost()]), np.append(bounds, -short)
+        whole = np.zeros(self.size)
+        whole[self.amounts], whole[self.in_use] = self.problem.whole, 1
+        return milp(
+            cost,
+            integrality=whole,
+            bounds=Bounds(*self.column_bounds(elastic)),
+            constraints=LinearConstraint(rows, lb=bounds),
+            options={"time_limit": seconds, "mip_rel_gap": 1e-7},
+        )
+
+    def relaxed(self):
+        """The least shortage were everything divisible, with the duals of rows and bounds."""
+        rows, bounds = self.matrix
+        least, most = self.column_bounds(elastic=True)
+        return linprog(self.shortage_cost(), A_ub=-rows, b_ub=-bounds, bounds=np.column_stack([least, most]))
+
+    def solution(self, columns: np.ndarray, proven: bool) -> Solution:
+        problem = self.problem
+        amounts = np.where(problem.whole, np.round(columns[self.amounts]), columns[self.amounts])
+        return Solution(
+            grams=amounts * problem.unit_g,
+            short=float(columns[self.shortages].sum()),
+            change=float(self.change_cost() @ columns),
+            proven=proven,
+        )
+
+
+def solve(problem: Problem, seconds: float) -> Solution | None:
+    """The best amounts, within about so many seconds; None when the firm rows cannot be met together."""
+    programme, end = Programme(problem), perf_counter() + seconds
+    met = programme.solve(programme.change_cost(), elastic=False, seconds=seconds / 2)
+    if met.x is not None:
+        return programme.solution(met.x, met.status == OPTIMAL)
+    known = met.status != LIMIT_REACHED
+    least = programme.solve(programme.shortage_cost(), elastic=True, seconds=_left(end) * 2 / 3)
+    if least.x is None:
+        return None
+    short = float(least.x[programme.shortages].sum()) + SHORT_SLACK
+    nearest = programme.solve(programme.change_cost(), elastic=True, short=short, seconds=_left(end))
+    if nearest.x is None:
+        return programme.solution(least.x, False)
+    return programme.solution(nearest.x, known and least.status == nearest.status == OPTIMAL)
+
+
+def _left(end: float) -> float:
+    return max(0.05, end - perf_counter())
