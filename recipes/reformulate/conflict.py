@@ -17,6 +17,7 @@ from recipes.reformulate.solving import Programme
 SHORT = 1e-5  # share of a limit from which a shortage is told
 MOST_EXPLAINED = 6
 MOST_HELPS = 3
+TIMES_MORE = 3  # how far beyond its most a choice is tried
 WORTH_TELLING = 0.01  # share of the whole shortage that a help has to take away
 
 
@@ -90,8 +91,10 @@ def helps(problem: Problem, choices: Sequence[Choice], state: Relaxed) -> list[s
         freed = _freed(problem, index, more)
         after = relaxed(freed)
         if after is not None and state.total - after.total > WORTH_TELLING * state.total:
-            found.append((after.total, _sentence(choices[index], problem, index, more, state, after)))
-    return [sentence for _, sentence in sorted(found)[:MOST_HELPS]]
+            beyond = abs(after.grams[index] - problem.before_g[index]) / problem.change_g[index]
+            sentence = _sentence(choices[index], problem, index, more, state, after)
+            found.append((round(after.total, 4), beyond, sentence))
+    return [sentence for *_, sentence in sorted(found)[:MOST_HELPS]]
 
 
 def _promising(problem: Problem, choices: Sequence[Choice], state: Relaxed) -> list[int]:
@@ -105,12 +108,11 @@ def _promising(problem: Problem, choices: Sequence[Choice], state: Relaxed) -> l
 def _freed(problem: Problem, index: int, more: bool) -> Problem:
     least, most = problem.least_g.copy(), problem.most_g.copy()
     if more:
-        most[index] = np.inf
+        most[index] = TIMES_MORE * most[index] or problem.change_g[index]
     else:
         least[index] = 0.0
     whole = problem.whole & (np.arange(len(least)) != index)
-    counted = problem.counted & (np.arange(len(least)) != index)
-    return replace(problem, least_g=least, most_g=most, whole=whole, counted=counted)
+    return replace(problem, least_g=least, most_g=most, whole=whole)
 
 
 def _sentence(

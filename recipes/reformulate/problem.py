@@ -3,11 +3,12 @@
 A column counts in its own unit: a supplement in whole smallest steps, a food in the amount that one change is
 measured by. `change`: how far a choice moved, relative to its present amount, or, where that is less, to the
 amount that alone would meet a whole minimum or bring all the energy. So 100 g of 500 g meat count as much as
-1 g of 5 g salt, and a new supplement as much as its share of what it is there for.
+1 g of 5 g salt, and a new supplement as much as its share of what it is there for. That something new comes
+in at all counts NEW_INGREDIENT more.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
@@ -24,6 +25,8 @@ from recipes.scaling import dose_step
 # Share by which every limit is tightened, so that the solver's tolerance (1e-7) decides no judgement.
 GUARD = 1e-6
 KCAL_KEPT = 0.05  # without a wish the energy stays this near to the present one (common practice, no source)
+NEW_INGREDIENT = 0.1  # of a change: one more thing to buy and weigh (common practice, no source)
+TIE = 1e-3  # of a change, per supplement in use: see `solving`
 NOISE = 1e-9
 
 
@@ -33,7 +36,8 @@ class Problem:
     column), whole (the column takes whole numbers only).
 
     elastic: rows that may fall short. firm: rows that may not (energy, what is held back).
-    counted: supplements that may be in or out. most_counted: how many of them may be in, None for any.
+    optional: what may be in or out and costs something when in: supplements, and what is new. in_use_cost:
+    that cost per choice [changes]. most_supplements: how many of the optional ones may be in.
     """
 
     before_g: np.ndarray
@@ -44,12 +48,10 @@ class Problem:
     whole: np.ndarray
     elastic: tuple[Row, ...]
     firm: tuple[Row, ...]
-    counted: np.ndarray
-    most_counted: int | None
-
-    def between(self, least_g: np.ndarray, most_g: np.ndarray) -> "Problem":
-        """The same with other bounds."""
-        return replace(self, least_g=least_g, most_g=most_g)
+    is_supplement: np.ndarray
+    optional: np.ndarray
+    in_use_cost: np.ndarray
+    most_supplements: int
 
     def column_bounds(self) -> tuple[np.ndarray, np.ndarray]:
         """Least and most in the columns' own units, whole numbers where only those are taken."""
@@ -101,15 +103,13 @@ def _problem(choices, most_g: np.ndarray, elastic: list[Row], firm: list[Row], w
     before = np.array([choice.before_g for choice in choices])
     least_g = np.array([choice.least_g for choice in choices])
     moves = most_g > least_g
-    whole = moves & np.array([choice.portion.is_supplement for choice in choices])
+    is_supplement = np.array([choice.portion.is_supplement for choice in choices])
+    whole = moves & is_supplement
     change_g = np.maximum(before, _amount_of_a_whole_limit(elastic + firm[:1], most_g))
     steps = [
         step_g(x) if counts else grams for x, counts, grams in zip(choices, whole, change_g, strict=True)
     ]
-    supplement = np.array([choice.portion.is_supplement for choice in choices])
-    most_counted = wishes.most_supplements
-    if most_counted is not None:
-        most_counted -= int((supplement & (least_g > 0)).sum())
+    most_supplements = len(choices) if wishes.most_supplements is None else wishes.most_supplements
     return Problem(
         before_g=before,
         least_g=least_g,
@@ -119,8 +119,10 @@ def _problem(choices, most_g: np.ndarray, elastic: list[Row], firm: list[Row], w
         whole=whole,
         elastic=tuple(elastic),
         firm=tuple(firm),
-        counted=supplement & (least_g <= 0) & (most_g > 0),
-        most_counted=most_counted,
+        is_supplement=is_supplement,
+        optional=(is_supplement | (before == 0)) & (least_g <= 0) & (most_g > 0),
+        in_use_cost=TIE * is_supplement + NEW_INGREDIENT * (before == 0),
+        most_supplements=most_supplements - int((is_supplement & (least_g > 0)).sum()),
     )
 
 

@@ -10,7 +10,7 @@ from recipes.reformulate.proposal import Choice
 from recipes.reformulate.solving import Solution, solve
 
 FINEST_G = 0.1
-STEPS_AROUND = 2  # how far from the best amount a whole step may be looked for
+STEPS_AROUND = 10  # how far from the best amount a whole step may be looked for
 MORE_SHORT = 1e-3  # by which an answer that falls short may fall further short for the sake of whole steps
 SECONDS = 0.2  # for each try
 MOVED = 1e-6  # share of one change from which an amount counts as moved
@@ -48,8 +48,8 @@ def _in_steps(problem: Problem, best: Solution, moved: np.ndarray, step_g: np.nd
         most_g=np.where(moved, most * step_g, settled),
         unit_g=np.where(moved, step_g, problem.unit_g),
         whole=moved,
-        counted=np.zeros_like(problem.counted),
-        most_counted=None,
+        optional=np.zeros_like(problem.optional),
+        most_supplements=0,
     )
     return solve(gridded, SECONDS)
 
@@ -59,4 +59,4 @@ def _settled(problem: Problem, grams: np.ndarray, moved: np.ndarray) -> np.ndarr
     kept = (
         ~moved & ~problem.whole & (problem.before_g >= problem.least_g) & (problem.before_g <= problem.most_g)
     )
-    return np.round(np.where(kept, problem.before_g, grams), 6)
+    return np.round(np.where(kept, problem.before_g, grams), 6) + 0.0  # no negative zero

@@ -2,9 +2,9 @@
 
 Two programmes after each other:
 1. the least total shortage and excess, each as a share of its limit (skipped when all can be met);
-2. with no more shortage than that, the least total change, where each supplement in use counts as much as
-   TIE of a change. So of nearly equal amounts those with fewer supplements are taken, and the change is above
-   the least by TIE per supplement at most: a thousandth of one ingredient, less than a kitchen can weigh.
+2. with no more shortage than that, the least total change, where each supplement in use counts TIE more.
+   So of nearly equal amounts those with fewer supplements are taken, and the change is above the least by
+   TIE per supplement at most: a thousandth of one ingredient, less than a kitchen can weigh.
 """
 
 from dataclasses import dataclass
@@ -16,14 +16,13 @@ from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from recipes.reformulate.problem import Problem
 
-TIE = 1e-3
 SHORT_SLACK = 1e-7  # what the second programme may fall short beyond the first
 OPTIMAL, LIMIT_REACHED = 0, 1
 
 
 @dataclass(frozen=True)
 class Solution:
-    """grams per choice; short: total shortage and excess; change: with TIE per supplement in use."""
+    """grams per choice; short: total shortage and excess; change: with what is in use."""
 
     grams: np.ndarray
     short: float
@@ -38,8 +37,8 @@ class Programme:
         self.problem = problem
         self.limits = list(dict.fromkeys(row.limit for row in problem.elastic))
         self.moving = np.flatnonzero((problem.before_g > 0) & (problem.most_g > problem.least_g))
-        self.counted = np.flatnonzero(problem.counted)
-        sizes = [len(problem.unit_g), len(self.moving), len(self.limits), len(self.counted)]
+        self.optional = np.flatnonzero(problem.optional)
+        sizes = [len(problem.unit_g), len(self.moving), len(self.limits), len(self.optional)]
         ends = np.cumsum([0, *sizes])
         self.amounts, self.changes, self.shortages, self.in_use = map(slice, ends[:-1], ends[1:])
         self.size = int(ends[-1])
@@ -79,16 +78,14 @@ class Programme:
         return np.vstack([up, down]), np.concatenate([-present, present])
 
     def _in_use(self):
-        """A supplement's steps are at most its largest number of steps, and none when it is not in use."""
-        most = self.problem.column_bounds()[1][self.counted]
-        block = np.zeros((len(self.counted), self.size))
-        rows = np.arange(len(self.counted))
-        block[rows, self.counted], block[rows, self.in_use.start + rows] = -1, most
-        bounds = np.zeros(len(self.counted))
-        if self.problem.most_counted is not None:
-            at_most = np.zeros((1, self.size))
-            at_most[0, self.in_use] = -1
-            block, bounds = np.vstack([block, at_most]), np.append(bounds, -float(self.problem.most_counted))
+        """What is optional is at most its most, and nothing when it is not in use."""
+        optional, most = self.optional, self.problem.column_bounds()[1][self.optional]
+        block = np.zeros((len(optional) + 1, self.size))
+        rows = np.arange(len(optional))
+        block[rows, optional], block[rows, self.in_use.start + rows] = -1, most
+        block[-1, self.in_use] = -1.0 * self.problem.is_supplement[optional]
+        bounds = np.zeros(len(optional) + 1)
+        bounds[-1] = -self.problem.most_supplements
         return block, bounds
 
     def column_bounds(self, elastic: bool) -> tuple[np.ndarray, np.ndarray]:
@@ -106,7 +103,7 @@ class Programme:
 
     def change_cost(self) -> np.ndarray:
         problem, cost = self.problem, np.zeros(self.size)
-        cost[self.changes], cost[self.in_use] = 1, TIE
+        cost[self.changes], cost[self.in_use] = 1, problem.in_use_cost[self.optional]
         new = np.flatnonzero(problem.before_g == 0)
         cost[new] = problem.unit_g[new] / problem.change_g[new]
         return cost
