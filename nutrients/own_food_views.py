@@ -16,6 +16,7 @@ from nutrients.value_forms import EstimateForm, ValueForm
 
 KINDS = {"label": LabelFoodForm, "laboratory": LaboratoryFoodForm, "guaranteed": GuaranteeFoodForm}
 FOUND_AT_ONCE = 20
+PUBLISHED = "A published food stays as it is: copy it and change the copy, or correct a single value of it."
 
 may_add = permission_required("nutrients.add_food", raise_exception=True)
 may_change = permission_required("nutrients.change_food", raise_exception=True)
@@ -80,7 +81,10 @@ def food_copy(request, pk):
 
 @may_change
 def food_edit(request, pk):
-    food = _own(Food.objects.select_related("supplement"), pk)
+    food = get_object_or_404(Food.objects.select_related("supplement"), pk=pk)
+    if not food.own:
+        messages.error(request, PUBLISHED)
+        return redirect(food)
     if hasattr(food, "supplement"):
         return _change_supplement(request, food.supplement)
     form = ChangeFoodForm(request.POST or None, food=food, is_copy=False)
@@ -93,14 +97,6 @@ def food_edit(request, pk):
         }
         return _done(request, own_foods.change_food(by=request.user, **typed), "was changed")
     return _work_on(request, form, "food_change.html", food=food)
-
-
-def _own(foods, pk: int) -> Food:
-    """A food that the practice entered. Foods of published tables are copied, not changed."""
-    food = get_object_or_404(foods, pk=pk)
-    if not food.own:
-        raise PermissionDenied
-    return food
 
 
 @may_add

@@ -51,7 +51,7 @@ def _profile(key: str) -> Profile:
 @may_see
 def profile_compare(request):
     form = CompareForm(request.GET)
-    context = {"place": "foods", "form": form}
+    context = {"place": "foods", "form": form, "asked": bool(request.GET)}
     if form.is_valid():
         chosen = form.cleaned_data["p"]
         stated = [form.stated(profile.assumed_kcal_per_mbw) for profile in chosen]

@@ -70,6 +70,8 @@ def food_detail(request, pk):
 def _nothing_said(food: Food) -> str:
     if hasattr(food, "supplement"):
         return "not declared: no value"
+    if food.own:
+        return "its label or report says nothing: no value"
     return "no value in the release used"
 
 

@@ -181,3 +181,8 @@ def test_a_viewer_is_offered_no_change(reader):
     assert reverse("nutrients:profile-copy", args=["aafco-adult"]) not in page
     limit = Limit.objects.get(profile__key="aafco-adult", nutrient__key="zinc")
     assert 'method="post" id="change"' not in reader.get(limit.get_absolute_url()).content.decode()
+
+
+def test_the_comparison_opens_without_a_complaint(signed_in):
+    assert "Choose two to four profiles." not in signed_in.get(COMPARE).content.decode()
+    assert "Choose two to four profiles." in signed_in.get(COMPARE, {"differ": "on"}).content.decode()
