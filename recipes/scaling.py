@@ -13,7 +13,8 @@ from recipes.analysis import Portion
 QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
 WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
-NO_MEASURE = ("yield", "serving", "portion", "unit", "jumbo", "extra large")  # what few kitchens have
+NO_MEASURE = ("yield", "serving", "portion", "unit")  # what a food table counts and no kitchen has
+ODD_SIZES = ("jumbo", "extra large")  # what few kitchens have
 COUNTED = re.compile(r"^(cup|fillet|can|slice|piece|package|stalk|spear|thigh|breast|tablespoon)\b")
 COUNTED_INSIDE = re.compile(r"\([\d.]+ (?!fl|oz)\w")  # "cup (4.86 large eggs)": read as so many eggs
 MOST_OFF = 1 / 8  # common practice, no source: from one measure up, the nearest quarter is never further off
@@ -120,15 +121,18 @@ def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
     """
     fitting = []
     for label, grams_of_one in measures:
-        if label.startswith(WEIGHTS) or any(word in label for word in NO_MEASURE):
-            continue
-        if COUNTED_INSIDE.search(label):
+        if not is_household(label) or COUNTED_INSIDE.search(label) or any(size in label for size in ODD_SIZES):
             continue
         count = round(grams / grams_of_one * 4) / 4
         off = abs(count * grams_of_one / grams - 1)
         if FEWEST_MEASURES <= count <= MOST_MEASURES and off <= MOST_OFF:
             fitting.append((grams_of_one, f"{_in_quarters(count)} {_counted(label, count)}"))
     return max(fitting)[1] if fitting else ""
+
+
+def is_household(label: str) -> bool:
+    """Is this a measure that a kitchen has, and not a weight, or a food table's serving or yield?"""
+    return not label.startswith(WEIGHTS) and not any(word in label for word in NO_MEASURE)
 
 
 def _counted(label: str, count: float) -> str:
