@@ -5,14 +5,15 @@ from collections.abc import Callable, Mapping
 from django.utils import timezone
 
 from nutrients import queries as nutrients
-from nutrients.models import Caution
+from nutrients.adequacy import ProfileLimits, for_patient
+from nutrients.models import Caution, Profile
 from patients.cautions import Feeding, applying
 from patients.dog import Dog
 from patients.energy import recipe_energy
 from patients.models import Patient, Plan
 from patients.plan_checks import avoided_sentence
 from patients.plan_forms import GROWTH_PROFILE
-from patients.plan_queries import dog_of
+from patients.plan_queries import ALLOWANCES, dog_of
 from patients.queries import present_plan
 from recipes.analysis import COOKED_STATES, IN_THE_BOWL, NOT_HEATED, Portion
 from recipes.dogs import LibraryDog
@@ -29,17 +30,18 @@ def find(pk: int) -> LibraryDog | None:
     if patient is None:
         return None
     dog, plan = dog_of(patient, timezone.localdate()), present_plan(patient)
+    kcal = _kcal_from_recipe(plan) if plan else None
     return LibraryDog(
         pk=patient.pk,
         label=_label(patient),
-        kcal_per_day=plan and _kcal_from_recipe(plan),
+        kcal_per_day=kcal,
         weight_kg=plan.target_kg if plan else _weight(dog),
         profile_keys=_profile_keys(dog),
         avoided=lambda foods: {
             food: avoided_sentence(dog, food, entry) for food, entry in dog.avoided(dict(foods))
         },
         blocked=_blocked(dog, plan.goal if plan else Plan.Goal.HOLD),
-        recipe_share=plan.recipe_share if plan else 1.0,
+        raised=None if kcal is None else _raised(kcal / plan.recipe_share, plan.target_kg),
     )
 
 
@@ -58,6 +60,12 @@ def _kcal_from_recipe(plan: Plan) -> float | None:
 def _weight(dog: Dog) -> float | None:
     """A growing dog's own; a grown one's ideal weight, by which allowances go."""
     return dog.weight_kg if dog.weight_kg is None or dog.stage.growing else dog.ideal_kg()
+
+
+def _raised(whole_kcal: float, target_kg: float) -> Callable[[ProfileLimits], ProfileLimits]:
+    """By the whole of what the dog eats: its recipe owes its share of the nutrients, as in a plan."""
+    allowances = nutrients.profile_limits(Profile.objects.get(key=ALLOWANCES))
+    return lambda profile: for_patient(profile, allowances, whole_kcal, target_kg)
 
 
 def _profile_keys(dog: Dog) -> tuple[str, ...]:

@@ -6,6 +6,8 @@ The library knows no patients. What it needs of a dog stands in `LibraryDog`.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from nutrients.adequacy import ProfileLimits
+
 
 @dataclass(frozen=True)
 class LibraryDog:
@@ -14,7 +16,8 @@ class LibraryDog:
     profile_keys: the profiles of its life stage. weight_kg: the weight its allowances go by; None unknown.
     avoided: asked with food name -> group, gives food name -> why this dog must not get it.
     blocked: asked with food name -> group, gives sentences of the cautions that forbid such a recipe.
-    recipe_share: what of the day's energy (0..1] comes from its recipe.
+    raised: asked with a profile, gives it with the minima that a dog on so few kcal needs; None while its
+    energy or weight is not known.
     """
 
     pk: int
@@ -24,7 +27,7 @@ class LibraryDog:
     profile_keys: tuple[str, ...]
     avoided: Callable[[Mapping[str, str]], dict[str, str]]
     blocked: Callable[[Mapping[str, str]], list[str]]
-    recipe_share: float = 1.0
+    raised: Callable[[ProfileLimits], ProfileLimits] | None = None
 
 
 FindDog = Callable[[int], LibraryDog | None]

@@ -5,7 +5,8 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from nutrients.models import Food
+from nutrients import queries as nutrients
+from nutrients.models import Food, Profile
 from patients.models import Condition, Plan
 from recipes import dogs
 from tests import cast
@@ -37,13 +38,27 @@ def test_the_energy_is_the_recipes_share_of_the_present_plan_and_the_weight_its_
     cast.make_plan(patient, version, kcal_per_day=1000, extras_kcal=80, recipe_share=0.5, target_kg=17)
     dog = found(patient)
     assert dog.kcal_per_day == pytest.approx(460)  # (1000 - 80) x 0.5
-    assert (dog.weight_kg, dog.recipe_share) == (17, 0.5)
+    assert dog.weight_kg == 17
+
+
+def test_minima_are_raised_by_all_that_the_dog_eats():
+    """NRC 2006 allows an adult 2 mg zinc per kg^0.75 a day: at 8 kg^0.75 and 500 kcal 32 mg per 1000 kcal.
+
+    AAFCO asks for 20 mg per 1000 kcal. Half of the energy from other food changes nothing.
+    """
+    patient = cast.make_patient()
+    cast.make_plan(patient, cast.make_recipe(), kcal_per_day=500, recipe_share=0.5, target_kg=16)
+    adult = nutrients.profile_limits(Profile.objects.get(key="aafco-adult"))
+    raised = found(patient).raised(adult).limits
+    assert adult.limits.at["zinc", "minimum"] == 20
+    assert raised.at["zinc", "minimum"] == pytest.approx(32)
+    assert raised.at["zinc", "raised"]
 
 
 def test_a_plan_whose_numbers_cannot_be_right_gives_no_energy():
     patient = cast.make_patient()
     cast.make_plan(patient, cast.make_recipe(), kcal_per_day=1000, extras_kcal=400)
-    assert found(patient).kcal_per_day is None
+    assert (found(patient).kcal_per_day, found(patient).raised) == (None, None)
 
 
 def test_without_a_plan_a_grown_dogs_ideal_weight_counts_and_no_energy_is_known():
