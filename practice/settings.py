@@ -115,6 +115,8 @@ LOGIN_URL = "practice:sign-in"
 LOGIN_REDIRECT_URL = "practice:today"
 LOGOUT_REDIRECT_URL = "practice:sign-in"
 
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 5_000  # a recipe's form of far too many lines still comes back as typed
+
 LANGUAGE_CODE = "en"
 TIME_ZONE = env("TIME_ZONE", default="UTC")
 USE_I18N = True

@@ -77,7 +77,7 @@ class VersionForm(forms.ModelForm):
 
     class Meta:
         model = RecipeVersion
-        fields = ("method", "added_water_g", "cooked_weight_g", "note")
+        fields = ("method", "vessel", "added_water_g", "cooked_weight_g", "note")
 
     def clean_added_water_g(self):
         return self.cleaned_data["added_water_g"] or 0
@@ -125,7 +125,11 @@ def stored(recipe: Recipe, version: RecipeVersion | None) -> RecipeForms:
         blank = [{}, {}, {}]
         return RecipeForms(RecipeForm(instance=recipe), VersionForm(), _lines(blank), _steps([{}]))
     ingredients = version.ingredients.select_related("food__supplement")
-    particulars = {"method": version.method, "added_water_g": f"{version.added_water_g:g}"}
+    particulars = {
+        "method": version.method,
+        "vessel": version.vessel,
+        "added_water_g": f"{version.added_water_g:g}",
+    }
     if not version.approved:
         weighed = version.cooked_weight_g
         particulars |= {"cooked_weight_g": f"{weighed:g}" if weighed else "", "note": version.note}

@@ -4,25 +4,26 @@ from collections.abc import Iterable
 
 from django import forms
 from django.db.models.functions import Lower
+from django.utils.functional import cached_property
 
 from nutrients import queries as nutrients
 from nutrients.fields import NumberField
 from nutrients.models import Caution, Food
-from nutrients.units import convert
 from recipes.lines import MOST_LINES
 from recipes.models import Ingredient, KitchenStep, When
 from recipes.obstacles import forbidden, too_hot
+from recipes.weighing import DOSES, Scale, household_measures
 
 LIGHTEST_G, HEAVIEST_G = 0.001, 100_000
 # More lines than may be saved are still shown as they were typed, up to this many.
-MOST_SHOWN = 100
-DOSES = "doses"
+MOST_SHOWN = 500
 EMPTY = "empty"
-UNITS = (("g", "g"), ("oz", "oz"), (DOSES, "doses"))
 STEP_G = Ingredient._meta.get_field("step_g").default
 
 
 class IngredientLineForm(forms.Form):
+    """One ingredient; `scale` is what its food can be measured in, and follows the food that is typed."""
+
     food = forms.CharField(
         max_length=200,
         widget=forms.TextInput(attrs={"list": "food-names", "autocomplete": "off"}),
@@ -34,7 +35,7 @@ class IngredientLineForm(forms.Form):
             "invalid": "Type the amount in figures, such as 120 or 7.5.",
         }
     )
-    unit = forms.ChoiceField(choices=UNITS, initial="g")
+    unit = forms.CharField(required=False, max_length=120, widget=forms.Select, initial="g")
     when = forms.ChoiceField(choices=When.choices, initial=When.IN_THE_POT, label="When to add")
     step_g = NumberField(
         label="Rounding step (g)",
@@ -44,6 +45,26 @@ class IngredientLineForm(forms.Form):
         help_text="Of a scaled batch: 5 g when empty. Supplements use their dose step.",
     )
     note = forms.CharField(required=False, max_length=200)
+    scale = Scale()
+
+    def measure_on(self, scale: Scale) -> None:
+        """Offer the units of a food; a chosen one that is not among them stays, so that it can be seen."""
+        self.scale, chosen = scale, self["unit"].value() or ""
+        units = scale.units
+        if chosen not in dict(units):
+            units.append((chosen, f"{chosen}: not known of it" if chosen else "choose"))
+        self.fields["unit"].widget.choices = units
+
+    @property
+    def weight(self) -> str:
+        """What was typed in another unit, in grams; empty for grams and for what is no amount."""
+        unit = self["unit"].value()
+        try:
+            amount = self.fields["amount"].clean(self["amount"].value())
+            grams = self.scale.grams(amount, unit)
+        except (ValueError, forms.ValidationError):
+            return ""
+        return "" if unit == "g" else f"= {grams:,.4g} g" if grams < 1000 else f"= {grams:,.0f} g"
 
     def clean_amount(self) -> float:
         amount = self.cleaned_data["amount"]
@@ -60,19 +81,17 @@ class IngredientLineForm(forms.Form):
             self.add_error("food", f"No food is called “{typed}”: choose one from the list.")
         else:
             self.cleaned_data["food"] = food
-            self._weigh(food)
+            self._weigh()
             self._check_heat(food)
 
-    def _weigh(self, food: Food) -> None:
+    def _weigh(self) -> None:
         if not {"amount", "unit"} <= self.cleaned_data.keys():
             return
-        amount, unit = self.cleaned_data["amount"], self.cleaned_data["unit"]
-        supplement = getattr(food, "supplement", None)
-        if unit == DOSES and supplement is None:
-            self.add_error("unit", "Only supplements have doses: weigh this in g or oz.")
+        try:
+            grams = self.scale.grams(self.cleaned_data["amount"], self.cleaned_data["unit"])
+        except ValueError as problem:
+            self.add_error("unit", str(problem))
             return
-        grams = amount * supplement.grams_per_dose_unit if unit == DOSES else convert(amount, unit, "g")
-        grams = round(grams, 6)
         if not LIGHTEST_G <= grams <= HEAVIEST_G:
             self.add_error("amount", f"{grams:,.6g} g cannot be right: enter {LIGHTEST_G} g to 100 kg.")
             return
@@ -127,12 +146,21 @@ class Lines(forms.BaseFormSet):
 
 
 class BaseIngredientLines(Lines):
+    @cached_property
+    def forms(self) -> list[IngredientLineForm]:
+        """The lines, each measured in the units of the food that is typed in it."""
+        lines = super().forms
+        self.foods = foods_called(map(_typed_name, lines))
+        for line in lines:
+            line.measure_on(scale_of(self.foods.get(_typed_name(line))))
+        return lines
+
     def clean(self) -> None:
         typed = [form for form in self.forms if form.has_changed()]
         if not typed:
             raise forms.ValidationError("A recipe needs at least one ingredient.", EMPTY)
         named = [form for form in typed if form.cleaned_data.get("food")]
-        foods = foods_called(form.cleaned_data["food"] for form in named)
+        foods = self.foods
         names = {form.cleaned_data["food"] for form in named} | {food.name for food in foods.values()}
         cautions = nutrients.toxic_cautions(names)
         for form in named:
@@ -153,6 +181,24 @@ class BaseIngredientLines(Lines):
     def ingredients(self) -> list[Ingredient]:
         """The lines that are right, as unsaved ingredients in their order."""
         return [form.ingredient() for form in self.right()]
+
+
+def _typed_name(line: IngredientLineForm) -> str:
+    return (line["food"].value() or "").replace("\x00", "").strip().casefold()
+
+
+def scale_of(food: Food | None) -> Scale:
+    """What a food can be measured in; None for one that is not known."""
+    if food is None:
+        return Scale()
+    supplement = getattr(food, "supplement", None)
+    measures = ((measure.label, measure.amount, measure.grams) for measure in food.measures.all())
+    return Scale(
+        food.name,
+        household_measures(measures),
+        supplement.dose_unit if supplement else "",
+        supplement and supplement.grams_per_dose_unit,
+    )
 
 
 def foods_called(names: Iterable[str]) -> dict[str, Food]:

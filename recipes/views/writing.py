@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.contrib.auth.decorators import permission_required
 from django.core.exceptions import ValidationError
+from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import trigger_client_event
@@ -91,7 +92,20 @@ def _part(request, typed: forms.RecipeForms, act: str):
 def version_panel(request):
     """What follows from the form as it is typed; lines with something wrong are named and left out."""
     sent = forms.sent(request.POST.dict(), Recipe())
-    return render(request, "recipes/_panel.html", {"panel": panel.of_forms(sent)})
+    return render(request, "recipes/_panel_answer.html", {"panel": panel.of_forms(sent), "forms": sent})
+
+
+@require_POST
+@permission_required("recipes.change_recipe", raise_exception=True)
+def line_unit(request, place):
+    """The units of one line, after its food was typed."""
+    lines = forms.as_typed(
+        request.POST.dict() | {f"{forms.LINES}-TOTAL_FORMS": str(place + 1)}, Recipe()
+    ).lines
+    if place >= len(lines.forms):
+        raise Http404("There is no such line.")
+    context = {"field": lines.forms[place]["unit"], "what": "Unit", "kind": "unit", "number": place + 1}
+    return render(request, "recipes/_line_field.html", context)
 
 
 @require_safe

@@ -153,6 +153,38 @@ class TestPanel:
         assert "energy must be above 0" in panel.problems[0]
 
 
+class TestUnits:
+    def test_a_line_offers_the_measures_of_its_own_food(self, writer):
+        url = reverse("recipes:line-unit", args=[1])
+        field = {"lines-1-food": "Pearled barley, cooked", "lines-1-unit": "cup"}
+        answer = writer.post(url, field, headers=HTMX).content.decode()
+        assert "<html" not in answer
+        assert '<option value="cup" selected>cup</option>' in answer
+        assert 'name="lines-1-unit"' in answer
+
+    def test_a_unit_of_the_food_before_stays_in_sight(self, writer):
+        field = {"lines-0-food": TURKEY, "lines-0-unit": "cup"}
+        answer = writer.post(reverse("recipes:line-unit", args=[0]), field, headers=HTMX).content.decode()
+        assert '<option value="cup" selected>cup: not known of it</option>' in answer
+
+    def test_a_line_far_beyond_the_form_is_not_there(self, writer):
+        assert writer.post(reverse("recipes:line-unit", args=[10**9])).status_code == 404
+
+    def test_the_panel_says_what_each_line_weighs(self, writer):
+        lines = [line(TURKEY, "500"), line("Pearled barley, cooked", "1,5", "cup"), line(RICE, "x", "cup")]
+        answer = writer.post(PANEL, form_data(*lines), headers=HTMX).content.decode()
+        # 1 cup of cooked pearled barley: 157 g (USDA SR Legacy, NDB 20006)
+        assert 'id="line-weight-1" hx-swap-oob="true">= 235.5 g<' in answer
+        assert 'id="line-weight-0" hx-swap-oob="true"><' in answer
+        assert 'id="line-weight-2" hx-swap-oob="true"><' in answer
+
+    def test_without_a_script_the_page_offers_them_after_any_press(self, writer):
+        page = writer.post(
+            NEW, form_data(line("Pearled barley, cooked", "2"), act="work-out")
+        ).content.decode()
+        assert '<option value="cup">cup</option>' in page
+
+
 class TestFoodSearch:
     def test_it_offers_foods_whose_names_hold_the_words(self, writer):
         found = writer.get(SEARCH, {"find": "rice dry"}, headers=HTMX).content.decode()

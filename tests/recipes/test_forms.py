@@ -47,6 +47,18 @@ def test_doses_of_a_supplement_become_grams():
     assert form.lines.ingredients()[1].grams == pytest.approx(2 * weight)
 
 
+def test_a_household_measure_is_that_of_the_very_food():
+    barley, egg = "Pearled barley, cooked", "Egg, whole, raw"
+    form = sent(line(barley, "1.5", "cup"), line(egg, "2", "large"))
+    # USDA SR Legacy: 1 cup of cooked pearled barley 157 g (NDB 20006), 1 large egg 50 g (NDB 01123)
+    assert [line.grams for line in form.lines.ingredients()] == [pytest.approx(235.5), 100]
+
+
+@pytest.mark.parametrize(("unit", "said"), [("large", "No “large” is known"), ("", "Of what?")])
+def test_a_measure_of_another_food_is_refused(unit, said):
+    assert said in only_error(sent(line(TURKEY, "2", unit)).lines, "unit")
+
+
 def test_a_decimal_comma_is_read():
     assert sent(line(TURKEY, "12,5")).lines.ingredients()[0].grams == 12.5
 
