@@ -72,13 +72,14 @@ def total(
     table = contributions.reindex(columns=[*contributions.columns, *absent]).astype(float)
     _check_amounts(table)
     unknown = table.isna().to_numpy()
-    carriers = [[(nutrient, group) not in negligible for nutrient in table.columns] for group in groups]
+    nutrients = list(table.columns)
+    carriers = [[(nutrient, group) not in negligible for nutrient in nutrients] for group in groups]
     matters = unknown & np.array(carriers, dtype=bool).reshape(unknown.shape)
     completeness = _completeness(
         list(table.index),
         weights,
-        _with_derived(table.columns, unknown),
-        _with_derived(table.columns, matters),
+        _with_derived(nutrients, unknown),
+        _with_derived(nutrients, matters),
     )
     totals = _with_derived_totals(table.sum(min_count=1), completeness["missing_that_matter"])
     return Composition(totals, completeness, contributions)
