@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import pandas as pd
 
@@ -13,6 +14,7 @@ GRAVITY = {"": 0, "meets": 0, "cannot_confirm": 1, "below": 2, "above": 2}
 ORDER = ("below", "above", "cannot_confirm")
 # Common practice, no source: an open limit is told again once it moves by this much of the limit [percent].
 TOLD_FROM_PERCENT = 1
+WORTH_A_WORD = 0.05  # common practice, no source: share of an amount
 SIDES = ("minimum", "maximum")
 FALL = {
     "below": ("falls below the minimum", "fall below the minimum"),
@@ -28,7 +30,7 @@ FURTHER = {
 
 @dataclass(frozen=True)
 class Worse:
-    """A limit that is worse than before.
+    """A limit, before and after, that is worse or holds less than before.
 
     side: minimum or maximum, of the kind named. before, after: answers of `nutrients.adequacy`. Amounts are
     per 1000 kcal in `unit` (a ratio as such), percents of the minimum or the maximum; None: not known. Of
@@ -68,19 +70,22 @@ class Judged:
     judgement: pd.DataFrame
     profile: ProfileLimits
 
+    @cached_property
+    def lines(self) -> dict[str, dict]:
+        """The judgement's lines by nutrient: quicker to read one by one."""
+        return self.judgement.to_dict("index")
+
     def amount(self, key: str, side: str) -> float:
         """The amount that was judged: for the maximum of vitamin A its retinol alone. NaN: not known."""
         if (key, side) != ("vitamin_a", "maximum"):
-            return float(self.judgement.at[key, "amount"])
+            return self.lines[key]["amount"]
         factor = self.profile.limits.at[key, "factor"] * SUMS["vitamin_a"]["retinol"]
         return float(self.composition.totals["retinol"]) * factor * 1000 / self.kcal
 
 
 def worse(before: Judged, after: Judged) -> tuple[Worse, ...]:
     """The limits that `after` is worse in: those whose answer changed first, the gravest first of each."""
-    found = [
-        each for key in after.judgement.index for side in SIDES if (each := _worse(key, side, before, after))
-    ]
+    found = [each for key in after.lines for side in SIDES if (each := _worse(key, side, before, after))]
     return tuple(sorted(found, key=_weight))
 
 
@@ -90,18 +95,34 @@ def _weight(each: Worse) -> tuple:
 
 
 def _worse(key: str, side: str, before: Judged, after: Judged) -> Worse | None:
-    was, now = (each.judgement.loc[key] for each in (before, after))
-    answers = was[f"{side}_answer"], now[f"{side}_answer"]
+    answers = [each.lines[key][f"{side}_answer"] for each in (before, after)]
     if GRAVITY[answers[1]] < max(1, GRAVITY[answers[0]]):
         return None
-    amounts = [before.amount(key, side), after.amount(key, side)]
+    found = _compared(key, side, before, after)
+    if found.is_new or _further(side, found.after, found.percent_before or 0, found.percent_after or 0):
+        return found
+    return None
+
+
+def _compared(key: str, side: str, before: Judged, after: Judged) -> Worse:
+    was, now = before.lines[key], after.lines[key]
+    amounts = before.amount(key, side), after.amount(key, side)
     percents = [100 * amount / line[side] for amount, line in zip(amounts, (was, now), strict=True)]
-    if answers[0] == answers[1] and not _further(side, answers[1], *map(_or_nothing, percents)):
-        return None
     return Worse(
-        key, now["name"], now["unit"], int(now["decimals"]), side, now["maximum_kind"], *answers,
-        *map(_known, amounts), float(now[side]), *map(_known, percents),
+        key=key, name=now["name"], unit=now["unit"], decimals=int(now["decimals"]), side=side,
+        kind=now["maximum_kind"], before=was[f"{side}_answer"], after=now[f"{side}_answer"],
+        amount_before=_known(amounts[0]), amount_after=_known(amounts[1]), limit=float(now[side]),
+        percent_before=_known(percents[0]), percent_after=_known(percents[1]),
     )  # fmt: skip
+
+
+def falls_most(before: Judged, after: Judged) -> Worse | None:
+    """The minimum whose amount falls by the largest share; None when none falls by a twentieth."""
+    was, now = (each.judgement.loc[before.judgement["minimum"].notna(), "amount"] for each in (before, after))
+    lost = (1 - now / was).dropna()
+    if lost.empty or lost.max() < WORTH_A_WORD:
+        return None
+    return _compared(lost.idxmax(), "minimum", before, after)
 
 
 def _further(side: str, answer: str, before: float, after: float) -> bool:
@@ -109,10 +130,6 @@ def _further(side: str, answer: str, before: float, after: float) -> bool:
     if side == "maximum":
         return answer == "above" and after - before >= TOLD_FROM_PERCENT
     return after < 100 and before - after >= TOLD_FROM_PERCENT
-
-
-def _or_nothing(percent: float) -> float:
-    return 0 if math.isnan(percent) else percent
 
 
 def _known(value: float) -> float | None:

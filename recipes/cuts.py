@@ -1,7 +1,7 @@
 """Which fatter cut may be bought for a lean one by mistake. Pure."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from recipes.analysis import Portion
 
@@ -21,6 +21,10 @@ class Cut:
     state: str
     retention_group: str
     fat_g: float | None
+
+    def bought_for(self, portion: Portion) -> Portion:
+        """As much of this cut as was asked for of another."""
+        return replace(portion, food=self.food, retention_group=self.retention_group)
 
 
 def kind(food: str) -> str:

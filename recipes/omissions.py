@@ -12,7 +12,7 @@ from nutrients.adequacy import ProfileLimits, is_open, judge
 from nutrients.composition import Composition
 from nutrients.energy_density import energy_of
 from recipes.analysis import Portion, compositions
-from recipes.consequences import Judged, Worse, listed, worse
+from recipes.consequences import Judged, Worse, falls_most, listed, worse
 
 OIL_GROUPS = ("plant oil", "animal fat", "fish oil", "oil supplement")
 # Share of the known calcium that makes a supplement one of the batch's calcium; common practice, no source.
@@ -27,17 +27,32 @@ LimitsAt = Callable[[float], ProfileLimits]  # the limits for a batch of so many
 class Outcome:
     """What follows from a variation. kcal: of the batch, which the recipe as written holds 100 % of.
 
-    problem: why nothing can be judged; "" otherwise.
+    falls_most: when no limit gets worse, the minimum whose amount falls most, if one does. problem: why
+    nothing can be judged; "" otherwise.
     """
 
     kcal: float
     kcal_percent: float
     worse: tuple[Worse, ...]
+    falls_most: Worse | None = None
     problem: str = ""
 
     @property
     def kcal_change_percent(self) -> float:
         return self.kcal_percent - 100
+
+    @property
+    def energy_words(self) -> str:
+        """Such as "22 % less energy"."""
+        percent = round(abs(self.kcal_change_percent))
+        if not percent:
+            return "energy as before"
+        return f"{percent} % {'less' if self.kcal_change_percent < 0 else 'more'} energy"
+
+    @property
+    def lost(self) -> int:
+        """How many limits are not met any more, or cannot be confirmed any more."""
+        return sum(each.is_new for each in self.worse)
 
 
 @dataclass(frozen=True)
@@ -74,6 +89,16 @@ class Omissions:
     slips: tuple[Slip, ...]
 
 
+def sentence(title: str, found: Omissions) -> str:
+    """What the page says first: the line that must not be forgotten most of all."""
+    worst = max(found.lines, key=lambda line: line.without.lost)
+    lost = worst.without.lost
+    if not lost:
+        return f"{title}: whatever single line is left out, every limit that is met stays met."
+    limits = "one limit is not met any more" if lost == 1 else f"{lost} limits are not met any more"
+    return f"{title}: without {worst.food} {limits}."
+
+
 def if_omitted(
     portions: Batch,
     table: pd.DataFrame,
@@ -87,7 +112,7 @@ def if_omitted(
 
     table, retention, method, negligible: as in `recipes.analysis.composition`. limits: a profile, or what
     gives the one that holds for a batch of so many kcal (a dog's minima rise as its energy falls). fatter:
-    food -> the fatter cut that may be bought for it, one of `fatter_cuts`; its values stand in `table`.
+    food -> the fatter cut that may be bought for it (`recipes.cuts`); its values stand in `table`.
     Raises ValueError when the batch as written holds no energy.
     """
     limits_at = limits if callable(limits) else lambda kcal: limits
@@ -132,12 +157,13 @@ def _slips(
     for food in dict.fromkeys(portion.food for portion in portions if portion.group in OIL_GROUPS):
         yield f"double {food}", _times(portions, {food}, 2)
     for food, cut in fatter.items():
-        bought = [_as_cut(portion, cut) if portion.food == food else portion for portion in portions]
+        bought = [
+            replace(portion, food=cut.food, retention_group=cut.retention_group)
+            if portion.food == food
+            else portion
+            for portion in portions
+        ]
         yield f"{cut.food} instead of {food}", bought
-
-
-def _as_cut(portion: Portion, cut: Portion) -> Portion:
-    return replace(portion, food=cut.food, retention_group=cut.retention_group, state=cut.state)
 
 
 def _of_calcium(portions: Batch, table: pd.DataFrame) -> list[str]:
@@ -163,8 +189,10 @@ def _judged(made_of: Composition, limits_at: LimitsAt) -> Judged | None:
 
 def _outcome(written: Judged, varied: Judged | None) -> Outcome:
     if varied is None:
-        return Outcome(0.0, 0.0, (), NOTHING_LEFT)
-    return Outcome(varied.kcal, 100 * varied.kcal / written.kcal, worse(written, varied))
+        return Outcome(0.0, 0.0, (), problem=NOTHING_LEFT)
+    found = worse(written, varied)
+    most = None if found else falls_most(written, varied)
+    return Outcome(varied.kcal, 100 * varied.kcal / written.kcal, found, most)
 
 
 def _omission(portions: Batch, food: str, written: Judged, without: Outcome, half: Outcome) -> Omission:

@@ -2,7 +2,17 @@
 
 from django.urls import path
 
-from recipes.views import card, decisions, exchange, exports, library, provenance, writing
+from recipes.views import (
+    card,
+    decisions,
+    exchange,
+    exports,
+    library,
+    omissions,
+    provenance,
+    substituting,
+    writing,
+)
 
 app_name = "recipes"
 urlpatterns = [
@@ -16,12 +26,33 @@ urlpatterns = [
     path("new/", writing.recipe_new, name="recipe-new"),
     path("panel/", writing.version_panel, name="version-panel"),
     path("foods/", writing.food_search, name="food-search"),
+    path("lines/<int:place>/unit/", writing.line_unit, name="line-unit"),
     path("<int:pk>/", library.recipe_detail, name="recipe-detail"),
     path("<int:pk>/edit/", writing.recipe_edit, name="recipe-edit"),
     path("<int:pk>/review/", decisions.recipe_review, name="recipe-review"),
     path("<int:pk>/retire/", decisions.recipe_retire, name="recipe-retire"),
     path("versions/<int:pk>/adequacy.csv", exports.adequacy_csv, name="adequacy-csv"),
+    path("versions/<int:pk>/omissions/", omissions.version_omissions, name="version-omissions"),
     path("versions/<int:pk>/provenance/", provenance.version_provenance, name="version-provenance"),
     path("versions/<int:pk>/card.pdf", card.version_card, name="version-card"),
     path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
+    path(
+        "versions/<int:pk>/substitutes/<int:food>/",
+        substituting.ingredient_substitutes,
+        name="ingredient-substitutes",
+    ),
+    path(
+        "versions/<int:pk>/substitutes/<int:food>/by/<int:by>/",
+        substituting.substitution_new,
+        name="substitution-new",
+    ),
+    path("substitutions/<int:pk>/", substituting.substitution_edit, name="substitution-edit"),
+    path("substitutions/<int:pk>/approve/", substituting.substitution_approve, name="substitution-approve"),
+    path(
+        "substitutions/<int:pk>/withdraw/", substituting.substitution_withdraw, name="substitution-withdraw"
+    ),
+    path(
+        "substitutions/<int:pk>/take-out/", substituting.substitution_take_out, name="substitution-take-out"
+    ),
+    path("substitutions/<int:pk>/put-in/", substituting.substitution_put_in, name="substitution-put-in"),
 ]

@@ -89,6 +89,17 @@ def test_calcium_falls_below_the_minimum_without_its_supplement():
     assert told(chalk.half) == []  # 2 g: 2.48 is still above 1.25
 
 
+def test_where_nothing_gets_worse_the_minimum_that_falls_most_is_named():
+    # half the chalk: 2 g calcium of 3 in the same energy, a third less
+    most = line(omitted(), "chalk").half.falls_most
+    assert (most.key, most.side, most.after) == ("calcium", "minimum", "meets")
+    assert most.amount_after / most.amount_before == pytest.approx(2 / 3)
+    assert most.percent_after == pytest.approx(100 * 2 / 0.805 / 1.25)
+    # half the salt: the iodine that is known falls by half
+    assert line(omitted(), "salt").half.falls_most.key == "iodine"
+    assert line(omitted(), "chalk").without.falls_most is None  # something gets worse
+
+
 def test_without_oil_what_is_left_is_denser():
     # protein 160 g, zinc 32 per 1000 kcal: more than before; fat 25 g in 625 kcal is 40, exactly met
     assert told(line(omitted(), "oil").without) == []
