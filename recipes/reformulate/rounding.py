@@ -28,22 +28,25 @@ def weighable(problem: Problem, choices: Sequence[Choice], best: Solution) -> So
     own = np.array([choice.portion.step_g or FINEST_G for choice in choices])
     for step_g in (own, np.full(len(own), FINEST_G)):
         found = _in_steps(problem, best, moved, step_g)
-        if found is not None and found.short <= best.short + MORE_SHORT * (best.short > MOVED) + MOVED:
+        if found is not None and found.short <= best.short + MORE_SHORT:
             return replace(found, grams=_settled(problem, found.grams, moved), proven=best.proven)
     nearest = np.where(moved, np.round(best.grams / FINEST_G) * FINEST_G, best.grams)
     return replace(best, grams=_settled(problem, nearest, moved))
 
 
 def _in_steps(problem: Problem, best: Solution, moved: np.ndarray, step_g: np.ndarray) -> Solution | None:
-    """The best amounts in whole steps near the solution; None when there are none."""
+    """The best amounts in whole steps near the solution that keep what it holds; None when there are none."""
     steps = best.grams / step_g
     least = np.maximum(np.floor(steps) - STEPS_AROUND, np.ceil(problem.least_g / step_g - MOVED))
     most = np.minimum(np.ceil(steps) + STEPS_AROUND, np.floor(problem.most_g / step_g + MOVED))
     if (least > most)[moved].any():
         return None
     settled = _settled(problem, best.grams, moved)
+    short = {row.limit for row in problem.elastic if row.coefficients @ best.grams < row.bound - MOVED}
     gridded = replace(
         problem,
+        elastic=tuple(row for row in problem.elastic if row.limit in short),
+        firm=problem.firm + tuple(row for row in problem.elastic if row.limit not in short),
         least_g=np.where(moved, least * step_g, settled),
         most_g=np.where(moved, most * step_g, settled),
         unit_g=np.where(moved, step_g, problem.unit_g),
