@@ -2,37 +2,38 @@
 
 from dataclasses import dataclass
 
-from nutrients import queries as nutrients
-from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from nutrients.models import Profile
-from recipes import obstacles, presentation, queries
-from recipes.analysis import Analysis
+from recipes import findings, obstacles, queries
 from recipes.forms import RecipeForms
+from recipes.limit_rows import LimitRow
 from recipes.models import Ingredient, RecipeVersion
+from recipes.switches import IN_THE_PANEL, Switches, asked_in_form
 
 
 @dataclass(frozen=True)
 class Panel:
-    """figures None: nothing could be worked out, and `problems` says why. discontinued: sentences."""
+    """found None: nothing could be worked out, and `problems` says why. discontinued: sentences.
+
+    meant: the profile that the recipe is meant to meet.
+    """
 
     problems: list[str]
-    profile: Profile | None
-    figures: presentation.Figures | None = None
-    facts: tuple[presentation.Fact, ...] = ()
-    watched: tuple[presentation.Watched, ...] = ()
-    open_rows: tuple[AdequacyRow, ...] = ()
-    groups: tuple[tuple[str, list[AdequacyRow]], ...] = ()
-    without_energy: tuple[str, ...] = ()
+    meant: Profile | None
+    switches: Switches
+    options: findings.Options
+    found: findings.Findings | None = None
     discontinued: tuple[str, ...] = ()
 
     @property
-    def limits(self) -> int:
-        return sum(len(rows) for _, rows in self.groups)
+    def open_rows(self) -> list[LimitRow]:
+        rows = [row for _, rows in self.found.groups for row in rows] if self.found else []
+        return [row for row in rows if row.open]
 
     @property
     def line(self) -> str:
-        about = "About " if self.figures.about else ""
-        return f"{about}{self.figures.kcal_per_100g:.0f} kcal in 100 g; {self.figures.verdict}."
+        figures = self.found.figures
+        about = "About " if figures.about else ""
+        return f"{about}{figures.kcal_per_100g:.0f} kcal in 100 g; {figures.verdict}."
 
 
 def of_forms(forms: RecipeForms) -> Panel:
@@ -41,41 +42,35 @@ def of_forms(forms: RecipeForms) -> Panel:
     typed = forms.version.cleaned_data
     version = RecipeVersion(**{key: value for key, value in typed.items() if value not in (None, "")})
     profile = forms.recipe.cleaned_data.get("profile")
-    return _panel(version, forms.lines.ingredients(), profile, problems)
+    return _panel(version, forms.lines.ingredients(), profile, problems, asked_in_form(forms.recipe.data))
 
 
 def of_version(version: RecipeVersion) -> Panel:
     """From a version as it is stored."""
     ingredients = list(queries.INGREDIENTS.filter(version=version))
-    return _panel(version, ingredients, version.recipe.profile, [])
+    return _panel(version, ingredients, version.recipe.profile, [], IN_THE_PANEL)
+
+
+def blank() -> Panel:
+    """Of a recipe that is not begun."""
+    return Panel([], None, IN_THE_PANEL, findings.options())
 
 
 def _panel(
-    version: RecipeVersion, ingredients: list[Ingredient], profile: Profile | None, problems: list[str]
+    version: RecipeVersion,
+    ingredients: list[Ingredient],
+    meant: Profile | None,
+    problems: list[str],
+    switches: Switches,
 ) -> Panel:
+    options = findings.options()
+    profile = next((each for each in options.profiles if each.key == switches.profile), meant)
     if profile is None or not ingredients:
-        return Panel(problems, profile)
+        return Panel(problems, meant, switches, options)
     portions = [queries.portion(ingredient) for ingredient in ingredients]
     told = tuple(obstacles.discontinued(portions))
     try:
-        analysis = queries.reference(portions).analysis(version, portions, nutrients.profile_limits(profile))
+        found = findings.of(version, portions, switches, profile)
     except ValueError as problem:
-        return Panel([*problems, str(problem)], profile, discontinued=told)
-    return _worked_out(analysis, profile, problems, told)
-
-
-def _worked_out(
-    analysis: Analysis, profile: Profile, problems: list[str], discontinued: tuple[str, ...]
-) -> Panel:
-    groups = grouped_rows(analysis.judgement, analysis.estimated)
-    return Panel(
-        problems=problems,
-        profile=profile,
-        figures=presentation.figures(analysis),
-        facts=tuple(presentation.facts(analysis)),
-        watched=tuple(presentation.watched(analysis, nutrients.watch_levels())),
-        open_rows=tuple(row for _, rows in groups for row in rows if row.open),
-        groups=tuple(groups),
-        without_energy=analysis.energy.missing,
-        discontinued=discontinued,
-    )
+        return Panel([*problems, str(problem)], meant, switches, options, discontinued=told)
+    return Panel(problems, meant, switches, options, found, told)

@@ -4,13 +4,15 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from nutrients.adequacy import counts
+import pandas as pd
+
+from nutrients.adequacy import answer_word, counts
 from nutrients.energy_density import me_atwater
 from nutrients.units import fahrenheit, kj_from_kcal
 from recipes.analysis import Analysis, Portion, contributions_to
+from recipes.basis import moisture_percent
 from recipes.scaling import household
 
-DRY_MATTER = ("protein", "fat", "ash", "fiber", "nfe")
 UNKNOWN = "unknown"
 
 
@@ -131,19 +133,15 @@ def sentence(title: str, method: str, found: Figures | None) -> str:
     )
 
 
-def moisture_percent(analysis: Analysis) -> float | None:
-    """Water in the cooked batch: 100 minus its dry matter; None while a part of that is unknown."""
-    completeness = analysis.composition.completeness
-    if any(completeness.at[part, "missing"] for part in DRY_MATTER):
-        return None
-    dry_g = sum(analysis.composition.totals[part] for part in DRY_MATTER)
-    return max(0.0, 100 - 100 * dry_g / analysis.fed_g)
+def facts(analysis: Analysis, uncooked: bool = False) -> list[Fact]:
+    """Moisture, fibre, the two ratios and vitamin E against the fat that it protects.
 
-
-def facts(analysis: Analysis) -> list[Fact]:
-    """Moisture, fibre, the two ratios and vitamin E against the fat that it protects."""
+    uncooked: the batch was analysed as it goes in.
+    """
     moisture = moisture_percent(analysis)
     weighed = "cooked weight is an estimate" if analysis.cooked_is_estimate else "cooked weight was weighed"
+    if uncooked:
+        weighed = "before cooking, without the water added"
     return [
         _fact("Moisture", moisture, 0, "%", weighed),
         per_1000_kcal(analysis, "fiber", "Fibre, total dietary", "g", 1),
@@ -246,6 +244,20 @@ def brought(analysis: Analysis, nutrient: str) -> list[BroughtRow]:
         )
         for each in contributions_to(analysis.composition, nutrient)
     ]
+
+
+def changed_by_cooking(before: pd.DataFrame, after: pd.DataFrame) -> list[str]:
+    """The limits of one profile whose answer cooking changes, each with both answers."""
+    changes = []
+    for key, raw in before.iterrows():
+        fed = after.loc[key]
+        for side, kind in (("minimum", "minimum"), ("maximum", raw["maximum_kind"])):
+            was, now = raw[f"{side}_answer"], fed[f"{side}_answer"]
+            if was != now:
+                changes.append(
+                    f"{raw['name']}: {answer_word(was, kind)} before, {answer_word(now, kind)} after cooking"
+                )
+    return changes
 
 
 def temperature(celsius: float | None) -> str:

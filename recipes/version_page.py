@@ -1,38 +1,18 @@
 """Everything that the page of a recipe's version shows, read and worked out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
-from nutrients import queries as nutrients
 from nutrients.adequacy import is_open
-from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from nutrients.composition import RATIOS
 from nutrients.models import Caution, Nutrient, Profile
-from recipes import obstacles, presentation, queries
-from recipes.analysis import Analysis, Portion, no_factor_published
+from recipes import findings, obstacles, presentation, queries
 from recipes.models import KitchenStep, RecipeVersion
 from recipes.services import fingerprint
+from recipes.switches import Switches
 
-
-@dataclass(frozen=True)
-class WorkedOut:
-    """What follows from a version that holds energy, against the profile that was chosen.
-
-    groups: the rows of the judgement that are shown, all or the open ones. fully_known: how many of `limits`
-    rest on a value in every ingredient. no_factor: nutrients without a published retention factor.
-    """
-
-    analysis: Analysis
-    figures: presentation.Figures
-    facts: list[presentation.Fact]
-    watched: list[presentation.Watched]
-    groups: list[tuple[str, list[AdequacyRow]]]
-    limits: int
-    fully_known: int
-    no_factor: tuple[str, ...]
-    nutrients: list[tuple[str, list[Nutrient]]]
-    nutrient: Nutrient
-    brought: list[presentation.BroughtRow]
+Groups = list[tuple[str, list[Nutrient]]]
+PROTEIN = "protein"  # shown when nothing is open
 
 
 @dataclass(frozen=True)
@@ -45,14 +25,14 @@ class VersionPage:
     steps: list[tuple[KitchenStep, str]]
     cautions: list[tuple[str, Caution]]
     profile: Profile
-    profiles: list[Profile]
-    only_open: bool
-    estimates: bool
+    options: findings.Options
+    switches: Switches
+    nutrients: Groups
     versions: list[RecipeVersion]
     obstacles: list[str]
     discontinued: list[str]
     seen: str
-    worked_out: WorkedOut | None
+    worked_out: findings.Findings | None
     problem: str
 
     @property
@@ -60,26 +40,25 @@ class VersionPage:
         return self.versions[0].number + 1
 
     @property
+    def link(self) -> str:
+        """To this page as it is looked at now."""
+        return "?" + "&".join(filter(None, (f"version={self.version.number}", self.switches.query())))
+
+    @property
     def is_latest(self) -> bool:
         return self.version == self.versions[0]
 
 
-def of(
-    version: RecipeVersion, *, profile_key: str, nutrient_key: str, only_open: bool, estimates: bool = True
-) -> VersionPage:
-    """profile_key and nutrient_key as they were asked for: what is not known gives way to the usual.
-
-    estimates: whether values that are estimates count, or are unknown.
-    """
-    recipe = version.recipe
-    profiles = list(nutrients.feeding_profiles())
-    profile = next((each for each in profiles if each.key == profile_key), recipe.profile)
+def of(version: RecipeVersion, switches: Switches) -> VersionPage:
+    """What is asked for and not known gives way to the usual."""
+    recipe, options = version.recipe, findings.options()
+    profile = next((each for each in options.profiles if each.key == switches.profile), recipe.profile)
     lines = list(queries.INGREDIENTS.filter(version=version))
     portions = [queries.portion(line) for line in lines]
-    given = queries.reference(portions, estimates=estimates)
+    nutrients = _nutrients()
     worked_out, problem = None, "" if lines else "There is no ingredient in it yet."
     try:
-        worked_out = lines and _work_out(version, portions, given, profile, nutrient_key, only_open) or None
+        worked_out = findings.of(version, portions, switches, profile) if lines else None
     except ValueError as found:
         problem = str(found)
     return VersionPage(
@@ -91,44 +70,30 @@ def of(
         steps=[(step, presentation.temperature(step.temperature_c)) for step in version.kitchen_steps.all()],
         cautions=obstacles.cautions(portions, version.method),
         profile=profile,
-        profiles=profiles,
-        only_open=only_open,
-        estimates=estimates,
+        options=options,
+        switches=switches,
+        nutrients=nutrients,
         versions=list(recipe.versions.select_related("author", "approved_by")),
         obstacles=obstacles.to_approval(version),
         discontinued=obstacles.discontinued(portions),
         seen=fingerprint(version),
-        worked_out=worked_out,
+        worked_out=worked_out and _with_parts(worked_out, nutrients),
         problem=problem,
     )
 
 
-def _work_out(
-    version: RecipeVersion,
-    portions: list[Portion],
-    given: queries.Reference,
-    profile: Profile,
-    nutrient_key: str,
-    only_open: bool,
-) -> WorkedOut:
-    """Raises ValueError when the portions hold no energy."""
-    analysis = given.analysis(version, portions, nutrients.profile_limits(profile))
-    judgement = analysis.judgement
-    opened = is_open(judgement)
-    choices = [each for each in Nutrient.objects.all() if each.key not in RATIOS]
-    usual = next((key for key in judgement.index[opened] if key not in RATIOS), "protein")
-    chosen = {each.key: each for each in choices}
-    nutrient = chosen.get(nutrient_key) or chosen[usual]
-    return WorkedOut(
-        analysis=analysis,
-        figures=presentation.figures(analysis),
-        facts=presentation.facts(analysis),
-        watched=presentation.watched(analysis, nutrients.watch_levels()),
-        groups=grouped_rows(judgement[opened] if only_open else judgement, analysis.estimated),
-        limits=len(judgement),
-        fully_known=sum(not foods for foods in judgement["missing"]),
-        no_factor=no_factor_published(judgement, given.retention, version.method),
-        nutrients=[(group, list(each)) for group, each in groupby(choices, key=lambda each: each.group)],
-        nutrient=nutrient,
-        brought=presentation.brought(analysis, nutrient.key),
-    )
+def _with_parts(found: findings.Findings, nutrients: Groups) -> findings.Findings:
+    """With what brings the nutrient that was asked for, else the first that is open."""
+    if found.nutrient is not None:
+        return found
+    judgement = found.shown.judgement
+    opened = (key for key in judgement.index[is_open(judgement)] if key not in RATIOS)
+    usual = next(opened, PROTEIN)
+    nutrient = next(each for _, group in nutrients for each in group if each.key == usual)
+    return replace(found, nutrient=nutrient, brought=presentation.brought(found.shown, usual))
+
+
+def _nutrients() -> Groups:
+    """Those that ingredients bring, by their groups."""
+    with_parts = Nutrient.objects.exclude(key__in=RATIOS)
+    return [(group, list(each)) for group, each in groupby(with_parts, key=lambda each: each.group)]

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_safe
 from recipes import version_page
 from recipes.models import RecipeVersion
 from recipes.printing import PdfUnavailable, printed
+from recipes.switches import Switches
 
 PAPERS = ("a4", "letter")
 
@@ -24,7 +25,7 @@ def version_card(request, pk):
     paper = request.GET.get("paper", "")
     context = {
         "recipe": version.recipe,
-        "page": version_page.of(version, profile_key="", nutrient_key="", only_open=True),
+        "page": version_page.of(version, Switches(only_open=True)),
         "paper": paper if paper in PAPERS else PAPERS[0],
         "today": timezone.localdate(),
     }

@@ -9,10 +9,11 @@ from django.views.decorators.http import require_safe
 from recipes import listing, queries, version_page
 from recipes.forms import RecipeSearchForm
 from recipes.models import Recipe, RecipeVersion
+from recipes.switches import asked
 
 PER_PAGE = 20
 # Parts of a recipe's page that are asked for alone, by the id of the element they replace.
-PARTS = {"adequacy": "recipes/_adequacy.html", "brings": "recipes/_brings.html"}
+PARTS = {"brings": "recipes/_brings.html"}
 
 
 @require_safe
@@ -31,13 +32,7 @@ def recipe_list(request):
 def recipe_detail(request, pk):
     recipe = get_object_or_404(Recipe.objects.select_related("profile__standard"), pk=pk)
     version = _version(recipe, request.GET.get("version", ""))
-    page = version_page.of(
-        version,
-        profile_key=request.GET.get("profile", ""),
-        nutrient_key=request.GET.get("nutrient", ""),
-        only_open="open" in request.GET,
-        estimates=request.GET.get("estimates") != "off",
-    )
+    page = version_page.of(version, asked(request.GET))
     template = PARTS.get(request.htmx.target, "recipes/recipe_detail.html")
     return render(request, template, {"place": "recipes", "recipe": recipe, "page": page})
 

@@ -33,7 +33,7 @@ def recipe_edit(request, pk):
 
 def _write(request, recipe: Recipe, version: RecipeVersion | None):
     if request.method != "POST":
-        shown = version and panel.of_version(version)
+        shown = panel.of_version(version) if version else panel.blank()
         return _form_page(request, recipe, version, forms.stored(recipe, version), shown)
     data, act = request.POST.dict(), request.POST.get("act", SAVE)
     if act == SAVE:
@@ -65,7 +65,7 @@ def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str
     return _form_page(request, recipe, version, sent, panel.of_forms(sent))
 
 
-def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: panel.Panel | None):
+def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: panel.Panel):
     context = {
         "place": "recipes",
         "recipe": recipe,

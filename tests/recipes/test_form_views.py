@@ -138,7 +138,7 @@ class TestPanel:
         panel = writer.post(PANEL, form_data(*lines), headers=HTMX).context["panel"]
         alone = writer.post(PANEL, form_data(lines[0]), headers=HTMX).context["panel"]
         assert [problem.split(":")[0] for problem in panel.problems] == ["Line 2", "Line 3"]
-        assert panel.figures == alone.figures
+        assert panel.found.figures == alone.found.figures
 
     @pytest.mark.parametrize("data", [{}, {"lines-TOTAL_FORMS": "x"}, {"profile": "0"}])
     def test_a_form_that_makes_no_sense_is_no_error(self, writer, data):
@@ -146,7 +146,7 @@ class TestPanel:
 
     def test_nothing_typed_yet_is_no_problem(self, writer):
         panel = writer.post(PANEL, form_data(line()), headers=HTMX).context["panel"]
-        assert (panel.problems, panel.figures) == ([], None)
+        assert (panel.problems, panel.found) == ([], None)
 
     def test_what_holds_no_energy_says_so(self, writer):
         panel = writer.post(PANEL, form_data(line("Salt, plain", "5")), headers=HTMX).context["panel"]

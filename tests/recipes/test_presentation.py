@@ -11,6 +11,7 @@ from nutrients.adequacy import judge
 from nutrients.energy_density import energy_of
 from recipes import presentation
 from recipes.analysis import Analysis, Portion
+from recipes.basis import moisture_percent
 from tests.nutrients.makers import UNKNOWN, make_composition, make_profile
 
 HEN = {
@@ -115,7 +116,7 @@ def test_the_verdict_counts_what_is_open():
 
 def test_moisture_is_what_is_no_dry_matter():
     # 25 protein + 6 fat + 2 ash + 4 fibre + 30 NFE = 67 g in 200 g
-    assert presentation.moisture_percent(make_analysis()) == pytest.approx(66.5)
+    assert moisture_percent(make_analysis()) == pytest.approx(66.5)
 
 
 def test_moisture_is_unknown_while_a_part_of_the_dry_matter_is():
