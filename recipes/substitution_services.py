@@ -60,7 +60,7 @@ def save_substitution(
         raise ValidationError(APPROVED_ALREADY)
     if seen is not None and seen != services.fingerprint(version):
         raise ValidationError(services.CHANGED_MEANWHILE)
-    if substitution.pk is None:
+    if substitution.created_by is None:
         substitution.created_by = by
     substitution.full_clean(validate_constraints=False)
     swap = swap_with(substitution, amounts)
