@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, OuterRef, QuerySet, Subquery
+from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
 from nutrients.models import Caution, FoodValue, Profile
@@ -98,10 +98,15 @@ class RecipeChoice:
 
 
 def approved_versions() -> QuerySet[RecipeVersion]:
-    """The newest approved version of every recipe in use, also while the next version is written."""
+    """The newest approved version of every recipe in use, also while the next version is written.
+
+    As RecipeVersion.in_use: what was approved before its recipe was retired has to be approved anew.
+    """
     newest = RecipeVersion.objects.filter(recipe=OuterRef("recipe"), approved_at__isnull=False)
+    never_retired = Q(recipe__brought_back_at__isnull=True)
     return (
         RecipeVersion.objects.filter(pk=Subquery(newest.order_by("-number").values("pk")[:1]))
+        .filter(never_retired | Q(approved_at__gt=F("recipe__brought_back_at")))
         .exclude(recipe__state=Recipe.State.RETIRED)
         .select_related("recipe__profile__standard")
         .order_by("recipe__title")

@@ -15,7 +15,6 @@ from patients.models import Patient, Plan, Sheet
 from patients.sentences import introduce
 from patients.sheet import Issue, Recipe, SignOff, assemble
 from patients.workings import Workings, work
-from recipes.models import Recipe as LibraryRecipe
 from recipes.models import RecipeVersion
 
 PRACTICE_PARTICULARS = ("name", "address", "phone", "email", "paper")
@@ -43,9 +42,7 @@ def draft_of(plan: Plan) -> Plan:
 
 def gate_of(plan: Plan, workings: Workings) -> Gate:
     """On what conditions a sheet may be issued from this plan."""
-    version = plan.recipe_version
-    in_use = version.recipe.state != LibraryRecipe.State.RETIRED
-    return gate(workings, approved=version.approved and in_use, ended=plan.state == Plan.State.ENDED)
+    return gate(workings, approved=plan.recipe_version.in_use, ended=plan.state == Plan.State.ENDED)
 
 
 @transaction.atomic

@@ -10,13 +10,13 @@ from pathlib import Path
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import transaction
-from django.utils import timezone
 
 from nutrients.models import Food, Profile
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
 from practice.demo_people import DEMO_PASSWORD, DEMO_USERS
 from practice.models import PracticeProfile
 from practice.roles import make_roles
+from recipes import services
 from recipes.models import Ingredient, KitchenStep, Recipe, RecipeVersion
 
 DEMO_FOLDER = settings.BASE_DIR / "fixtures" / "demo"
@@ -109,42 +109,45 @@ def _make_visit(row: dict[str, str], patients: dict[str, Patient], today: date) 
 
 
 def _make_recipe(row: dict[str, str], author: User) -> RecipeVersion:
-    recipe = Recipe.objects.create(
+    """A recipe on its way through the library: written, reviewed and approved as anybody's is."""
+    recipe = Recipe(
         title=row["title"],
         purpose=row["purpose"],
         tags=row["tags"],
         profile=Profile.objects.get(key=row["profile"]),
-        state=row["state"],
     )
-    approved = row["state"] == Recipe.State.APPROVED
-    version = RecipeVersion.objects.create(
+    version = services.save_version(
         recipe=recipe,
+        particulars={
+            "note": "First version",
+            "method": row["method"],
+            "added_water_g": float(row["added_water_g"] or 0),
+            "cooked_weight_g": _number(row["cooked_weight_g"]),
+        },
+        ingredients=[_ingredient(line) for line in rows("ingredients") if line["recipe"] == recipe.title],
+        kitchen_steps=[_step(step) for step in rows("kitchen_steps") if step["recipe"] == recipe.title],
         author=author,
-        note="First version",
-        method=row["method"],
-        added_water_g=float(row["added_water_g"] or 0),
-        cooked_weight_g=_number(row["cooked_weight_g"]),
-        approved_by=author if approved else None,
-        approved_at=timezone.now() if approved else None,
     )
-    lines = [line for line in rows("ingredients") if line["recipe"] == recipe.title]
-    foods = {food.name: food for food in Food.objects.filter(name__in=[line["food"] for line in lines])}
-    for position, line in enumerate(lines):
-        Ingredient.objects.create(
-            version=version,
-            food=foods[line["food"]],
-            grams=float(line["grams"]),
-            when=line["when"],
-            step_g=float(line["step_g"] or 5),
-            position=position,
-            note=line["note"],
-        )
-    for position, step in enumerate(s for s in rows("kitchen_steps") if s["recipe"] == recipe.title):
-        KitchenStep.objects.create(
-            version=version,
-            position=position,
-            text=step["text"],
-            minutes=_number(step["minutes"]),
-            temperature_c=_number(step["temperature_c"]),
-        )
+    if row["state"] in (Recipe.State.IN_REVIEW, Recipe.State.APPROVED):
+        services.send_to_review(recipe=recipe, by=author)
+    if row["state"] == Recipe.State.APPROVED:
+        services.approve_version(version=version, by=author, seen=services.fingerprint(version))
     return version
+
+
+def _ingredient(line: dict[str, str]) -> Ingredient:
+    return Ingredient(
+        food=Food.objects.get(name=line["food"]),
+        grams=float(line["grams"]),
+        when=line["when"],
+        step_g=float(line["step_g"] or 5),
+        note=line["note"],
+    )
+
+
+def _step(step: dict[str, str]) -> KitchenStep:
+    return KitchenStep(
+        text=step["text"],
+        minutes=_number(step["minutes"]),
+        temperature_c=_number(step["temperature_c"]),
+    )

@@ -2,9 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 
+import pandas as pd
+
 from nutrients import queries as nutrients
 from nutrients.models import Caution, Food, Heat
-from recipes import kidney_beans
+from recipes import acceptance, kidney_beans
+from recipes.acceptance_queries import unaccepted_of
 from recipes.analysis import HEATED_MOMENTS, Portion
 from recipes.models import RecipeVersion
 from recipes.queries import INGREDIENTS, portion
@@ -45,14 +48,21 @@ def discontinued(portions: Iterable[Portion]) -> list[str]:
     return [f"{name} is discontinued: choose another." for name in foods.values_list("name", flat=True)]
 
 
-def unboiled_beans(version: RecipeVersion, portions: Sequence[Portion]) -> list[str]:
-    """A sentence for dry kidney beans that the version does not boil as they must be."""
-    steps = version.kitchen_steps.values_list("text", "minutes", "temperature_c")
-    return kidney_beans.unboiled(portions, version.method, [kidney_beans.Step(*step) for step in steps])
+def unboiled_beans(version: RecipeVersion, portions: Sequence[Portion], method: str = "") -> list[str]:
+    """A sentence for dry kidney beans that the version does not boil as they must be.
+
+    method: another one than the version's own, to be looked at.
+    """
+    written = version.kitchen_steps.values_list("text", "minutes", "temperature_c")
+    steps = [kidney_beans.Step(*step) for step in written]
+    return kidney_beans.unboiled(portions, method or version.method, steps)
 
 
-def to_approval(version: RecipeVersion) -> list[str]:
-    """What stands in the way of approving a version, in words."""
+def to_approval(version: RecipeVersion, judgement: pd.DataFrame | None = None) -> list[str]:
+    """What stands in the way of approving a version, in words.
+
+    judgement: the version's against its recipe's profile, worked out when it is not given.
+    """
     ingredients = list(INGREDIENTS.filter(version=version))
     if not ingredients:
         return ["There is no ingredient in it yet."]
@@ -60,4 +70,9 @@ def to_approval(version: RecipeVersion) -> list[str]:
     blocks = [(name, caution) for name, caution in given if caution.action == Caution.Action.BLOCK]
     found = [f"{name}. {forbidden(caution)}" for name, caution in blocks]
     found += unboiled_beans(version, [portion(line) for line in ingredients])
-    return found + [said for line in ingredients if (said := too_hot(line.food, line.when))]
+    found += [said for line in ingredients if (said := too_hot(line.food, line.when))]
+    try:
+        unaccepted = acceptance.sentence(unaccepted_of(version, judgement))
+    except ValueError as problem:
+        unaccepted = str(problem)
+    return [*found, unaccepted] if unaccepted else found

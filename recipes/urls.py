@@ -4,13 +4,16 @@ from django.urls import path
 
 from recipes.views import (
     card,
+    cooking,
     decisions,
     exchange,
     exports,
     library,
     omissions,
     provenance,
+    reformulating,
     substituting,
+    versions,
     writing,
 )
 
@@ -30,12 +33,18 @@ urlpatterns = [
     path("<int:pk>/", library.recipe_detail, name="recipe-detail"),
     path("<int:pk>/edit/", writing.recipe_edit, name="recipe-edit"),
     path("<int:pk>/review/", decisions.recipe_review, name="recipe-review"),
+    path("<int:pk>/send-back/", decisions.recipe_send_back, name="recipe-send-back"),
     path("<int:pk>/retire/", decisions.recipe_retire, name="recipe-retire"),
+    path("<int:pk>/bring-back/", decisions.recipe_bring_back, name="recipe-bring-back"),
     path("versions/<int:pk>/adequacy.csv", exports.adequacy_csv, name="adequacy-csv"),
+    path("versions/<int:pk>/cooking/", cooking.version_cooking, name="version-cooking"),
     path("versions/<int:pk>/omissions/", omissions.version_omissions, name="version-omissions"),
+    path("versions/<int:pk>/reformulate/", reformulating.version_reformulate, name="version-reformulate"),
     path("versions/<int:pk>/provenance/", provenance.version_provenance, name="version-provenance"),
     path("versions/<int:pk>/card.pdf", card.version_card, name="version-card"),
     path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
+    path("versions/<int:pk>/restore/", versions.version_restore, name="version-restore"),
+    path("versions/<int:pk>/copy/", versions.version_copy, name="version-copy"),
     path(
         "versions/<int:pk>/substitutes/<int:food>/",
         substituting.ingredient_substitutes,

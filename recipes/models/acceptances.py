@@ -4,10 +4,10 @@ from django.conf import settings
 from django.db import models
 
 from nutrients.models import Nutrient, Profile
-from recipes.models.versions import RecipeVersion
+from recipes.models.versions import Line, RecipeVersion
 
 
-class AcceptedLimit(models.Model):
+class AcceptedLimit(Line):
     """One open limit, as it stood when it was accepted.
 
     answer: of nutrients.adequacy (below, above, cannot_confirm); amount: what was known per 1000 kcal in the

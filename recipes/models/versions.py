@@ -4,13 +4,14 @@ An approved version never changes: editing makes the next version.
 """
 
 from django.conf import settings
-from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
 
 from nutrients.models import Food, Method, Profile
+from recipes import states
+from recipes.models.freezing import Freezing
 
 
 class When(models.TextChoices):
@@ -23,12 +24,24 @@ class When(models.TextChoices):
     IN_THE_BOWL = "in_the_bowl", "in the bowl"
 
 
+class Told(models.Model):
+    """What a recipe's history says beside who, when and why: the move of states.MOVES, and its version."""
+
+    move = models.CharField(max_length=10, blank=True, default="")
+    version_number = models.PositiveIntegerField(null=True)
+
+    class Meta:
+        abstract = True
+
+
 class Recipe(models.Model):
+    """brought_back_at: when it was last retired no more; what was approved before is approved no more."""
+
     class State(models.TextChoices):
-        DRAFT = "draft", "draft"
-        IN_REVIEW = "in_review", "in review"
-        APPROVED = "approved", "approved"
-        RETIRED = "retired", "retired"
+        DRAFT = states.DRAFT, "draft"
+        IN_REVIEW = states.IN_REVIEW, "in review"
+        APPROVED = states.APPROVED, "approved"
+        RETIRED = states.RETIRED, "retired"
 
     title = models.CharField(max_length=120, unique=True)
     purpose = models.CharField(max_length=300, blank=True)
@@ -37,7 +50,8 @@ class Recipe(models.Model):
         Profile, models.PROTECT, related_name="+", help_text="The profile it is meant to meet."
     )
     state = models.CharField(max_length=10, choices=State, default=State.DRAFT)
-    history = HistoricalRecords()
+    brought_back_at = models.DateTimeField(null=True, blank=True, editable=False)
+    history = HistoricalRecords(bases=[Told], history_change_reason_field=models.TextField(null=True))
 
     class Meta:
         ordering = ["title"]
@@ -52,7 +66,7 @@ class Recipe(models.Model):
         return self.versions.order_by("-number").first()
 
 
-class RecipeVersion(models.Model):
+class RecipeVersion(Freezing):
     recipe = models.ForeignKey(Recipe, models.CASCADE, related_name="versions")
     number = models.PositiveIntegerField(default=1)
     author = models.ForeignKey(
@@ -89,8 +103,29 @@ class RecipeVersion(models.Model):
     def approved(self) -> bool:
         return self.approved_at is not None
 
+    @property
+    def in_use(self) -> bool:
+        """May a plan be made with it: approved, and the recipe not retired since."""
+        if not self.approved or self.recipe.state == Recipe.State.RETIRED:
+            return False
+        return self.recipe.brought_back_at is None or self.recipe.brought_back_at < self.approved_at
 
-class Ingredient(models.Model):
+    def versions_touched(self) -> models.QuerySet:
+        return RecipeVersion.objects.filter(pk=self.pk)
+
+
+class Line(Freezing):
+    """Something that stands in a version: moved to another one it changes both."""
+
+    class Meta:
+        abstract = True
+
+    def versions_touched(self) -> models.QuerySet:
+        before = type(self).objects.filter(pk=self.pk).values("version")
+        return RecipeVersion.objects.filter(models.Q(pk=self.version_id) | models.Q(pk__in=before))
+
+
+class Ingredient(Line):
     """A food or a supplement in a version, in grams of the edible part."""
 
     version = models.ForeignKey(RecipeVersion, models.CASCADE, related_name="ingredients")
@@ -116,14 +151,8 @@ class Ingredient(models.Model):
     def __str__(self) -> str:
         return f"{self.grams:g} g {self.food}"
 
-    def clean(self) -> None:
-        if self.version_id and self.version.approved:
-            raise ValidationError(
-                "An approved version never changes: edit the recipe to make the next version."
-            )
 
-
-class KitchenStep(models.Model):
+class KitchenStep(Line):
     version = models.ForeignKey(RecipeVersion, models.CASCADE, related_name="kitchen_steps")
     position = models.PositiveSmallIntegerField(default=0)
     text = models.TextField()

@@ -22,7 +22,7 @@ numbers = count(1)
 def long_ago(row):
     """Made before anything was corrected."""
     row.created_at = timezone.now() - timedelta(days=30)
-    row.save()
+    type(row).objects.filter(pk=row.pk).update(created_at=row.created_at)
     return row
 
 

@@ -12,6 +12,8 @@ from weasyprint.urls import FatalURLFetchingError
 from patients import pdf
 from patients.services import issue_sheet
 from recipes import printing
+from recipes.models import KitchenStep
+from tests import cast
 from tests.patients.feeding import SUPPLEMENTS, WHOLE_RECIPE, make_practice, make_whole_plan
 
 pytestmark = pytest.mark.django_db
@@ -24,7 +26,7 @@ def issued(by, paper: str = "A4", **choices) -> tuple[dict, pypdf.PdfReader, str
     if paper not in ISSUED:
         plan = make_whole_plan(by, **choices)
         for position, text in enumerate(("Simmer the barley.", "Add the rest and cook it through.")):
-            plan.recipe_version.kitchen_steps.create(position=position, text=text, minutes=20)
+            cast.slip_in(KitchenStep, version=plan.recipe_version, position=position, text=text, minutes=20)
         sheet = issue_sheet(plan=plan, by=by, practice=make_practice(paper=paper))
         ISSUED[paper] = (sheet.record, sheet.pdf)
     record, printed = ISSUED[paper]

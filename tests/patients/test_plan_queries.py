@@ -5,6 +5,7 @@ import pytest
 from nutrients.models import Food, FoodValue, Nutrient
 from patients.plan_queries import approved_versions, releases_of
 from recipes import services
+from recipes.models import RecipeVersion
 from tests import cast
 
 pytestmark = pytest.mark.django_db
@@ -49,5 +50,19 @@ def test_an_approved_version_stays_on_offer_while_the_next_is_written_and_until_
     approved.recipe.state = "draft"
     approved.recipe.save()
     assert list(approved_versions()) == [approved]
-    services.retire(recipe=approved.recipe)
+    services.retire(recipe=approved.recipe, by=practitioner)
     assert list(approved_versions()) == []
+
+
+def test_what_was_retired_is_not_on_offer_again_before_it_is_approved_anew(practitioner):
+    approved = cast.make_recipe(approved_by=practitioner)
+    assert approved.in_use
+    services.retire(recipe=approved.recipe, by=practitioner)
+    assert not approved.in_use
+    services.bring_back(recipe=approved.recipe, by=practitioner)
+    assert list(approved_versions()) == []
+    assert not approved.in_use
+    next_one = approved.recipe.latest()
+    type(next_one).objects.filter(pk=next_one.pk).update(approved_at=cast.timezone.now())
+    assert list(approved_versions()) == [next_one]
+    assert RecipeVersion.objects.get(pk=next_one.pk).in_use

@@ -179,7 +179,7 @@ def test_an_empty_recipe_is_refused(signed_in, dog, version):
 
 def test_a_coarse_dose_step_names_the_product(signed_in, dog, version):
     drops = make_strong_drops(1500)
-    Ingredient.objects.create(version=version, food=drops, grams=0.006, when="cooled_batch")
+    cast.slip_in(Ingredient, version=version, food=drops, grams=0.006, when="cooled_batch")
     message = refused(signed_in, dog, version, "recipe_version", serve="cold")
     assert "Drops, strong" in message
     assert "weaker product" in message
@@ -254,7 +254,7 @@ def test_a_plans_own_older_version_stays_on_offer(signed_in, practitioner):
     newer = plan.recipe_version.recipe.versions.create(
         number=2, approved_by=practitioner, approved_at=cast.timezone.now()
     )
-    Ingredient.objects.create(version=newer, food=Food.objects.get(name=TURKEY), grams=500)
+    cast.slip_in(Ingredient, version=newer, food=Food.objects.get(name=TURKEY), grams=500)
     url = reverse("patients:plan-edit", args=[plan.pk])
     assert "no longer the approved one" in signed_in.get(url).content.decode()
     assert signed_in.post(url, typed(plan.recipe_version)).status_code == 302

@@ -128,7 +128,7 @@ def test_older_versions_count_while_a_plan_uses_them(version, plan):
     newer = RecipeVersion.objects.create(
         recipe=version.recipe, number=2, approved_at=timezone.now(), approved_by=version.approved_by
     )
-    Ingredient.objects.create(version=long_ago(newer), food=Food.objects.get(name=TURKEY), grams=500)
+    cast.slip_in(Ingredient, version=long_ago(newer), food=Food.objects.get(name=TURKEY), grams=500)
     assert [row.number for row in touched(weaker_chalk()).recipes] == [1]
     Plan.objects.update(state=Plan.State.ENDED)
     assert touched(corrections()[0]).recipes == []

@@ -14,6 +14,7 @@ from patients.services import draft_of, gate_of, issue_sheet, unaltered, work_ou
 from patients.sheet import SignOff
 from recipes import printing
 from recipes.models import Ingredient, Recipe
+from tests import cast
 from tests.patients.feeding import TURKEY, WHOLE_RECIPE, make_practice, make_whole_plan
 
 pytestmark = pytest.mark.django_db
@@ -103,7 +104,7 @@ def test_a_retired_recipe_is_refused(practitioner):
 def test_a_blocked_caution_cannot_be_passed(practitioner):
     plan = make_whole_plan(practitioner)
     onion = Food.objects.create(name="Onion powder", group="vegetable", state="dried", source="test")
-    Ingredient.objects.create(version=plan.recipe_version, food=onion, grams=5)
+    cast.slip_in(Ingredient, version=plan.recipe_version, food=onion, grams=5)
     vet = SignOff("Dr M. Sorrel", "Sallow Bridge", date.today(), ())
     assert "must not be fed" in refused(plan, practitioner, acknowledged=True, sign_off=vet)
 

@@ -5,7 +5,7 @@ import pytest
 from nutrients.models import Food, Profile
 from patients.models import Plan
 from patients.services import work_out
-from recipes.models import Ingredient
+from recipes.models import Ingredient, KitchenStep
 from tests import cast
 from tests.patients.feeding import POWDER, TURKEY, make_strong_drops, make_whole_plan
 
@@ -45,7 +45,6 @@ def test_extras_and_other_food_leave_less_for_the_recipe():
 def test_a_weighed_pot_is_scaled_with_its_foods():
     plan = turkey_and_water()
     plan.recipe_version.cooked_weight_g = 700
-    plan.recipe_version.save()
     analysis = work_out(plan).batch.analysis
     assert analysis.cooked_g == pytest.approx(700 * 2400 / 500)
     assert not analysis.cooked_is_estimate
@@ -54,8 +53,8 @@ def test_a_weighed_pot_is_scaled_with_its_foods():
 def test_food_for_the_bowl_is_told_per_meal_and_stays_out_of_the_pot():
     plan = turkey_and_water()
     oil = Food.objects.get(name="Canola oil")
-    Ingredient.objects.create(
-        version=plan.recipe_version, food=oil, grams=10, when="in_the_bowl", step_g=1, position=2
+    cast.slip_in(
+        Ingredient, version=plan.recipe_version, food=oil, grams=10, when="in_the_bowl", step_g=1, position=2
     )
     batch = work_out(plan).batch
     [(line, grams_per_meal)] = batch.bowl
@@ -129,7 +128,7 @@ def test_a_step_above_half_the_maximum_names_the_product():
     # AAFCO: at most 750 IU vitamin D per 1000 kcal: 2700 IU in 3600 kcal; half of it is 1350 IU
     plan = turkey_and_water(serve="cold")
     drops = make_strong_drops(1400)
-    Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
+    cast.slip_in(Ingredient, version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
     [(field, sentence)] = work_out(plan).problems
     assert field == "recipe_version"
     assert "Drops, strong" in sentence
@@ -139,7 +138,7 @@ def test_a_step_above_half_the_maximum_names_the_product():
 def test_a_step_below_half_the_maximum_is_taken():
     plan = turkey_and_water(serve="cold")
     drops = make_strong_drops(1300)
-    Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
+    cast.slip_in(Ingredient, version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
     assert work_out(plan).problems == ()
 
 
@@ -148,14 +147,14 @@ def test_vitamin_a_of_a_step_is_its_retinol(ug_per_drop, problems):
     # AAFCO: at most 62,500 IU per 1000 kcal: half of it in 3600 kcal is 112,500 IU = 33,750 ug retinol
     plan = turkey_and_water(serve="cold")
     drops = make_strong_drops(ug_per_drop, "retinol")
-    Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
+    cast.slip_in(Ingredient, version=plan.recipe_version, food=drops, grams=0.006, when="cooled_batch")
     assert len(work_out(plan).problems) == problems
 
 
 def test_a_dose_too_small_to_give_is_told_at_the_recipe():
     plan = turkey_and_water()
     drops = make_strong_drops(25)
-    Ingredient.objects.create(version=plan.recipe_version, food=drops, grams=0.0001, when="in_the_bowl")
+    cast.slip_in(Ingredient, version=plan.recipe_version, food=drops, grams=0.0001, when="in_the_bowl")
     workings = work_out(plan)
     assert workings.batch is None
     assert [field for field, _ in workings.problems] == ["recipe_version"]
@@ -210,14 +209,14 @@ def test_an_unsaved_plan_is_worked_out_and_nothing_is_written():
 
 def test_a_step_that_names_an_amount_is_told():
     plan = turkey_and_water()
-    plan.recipe_version.kitchen_steps.create(text="Add 200 ml of water.")
+    cast.slip_in(KitchenStep, version=plan.recipe_version, text="Add 200 ml of water.")
     assert any("Add 200 ml of water." in warning for warning in work_out(plan).warnings)
 
 
 def test_a_plan_with_unboiled_kidney_beans_is_not_issued_whenever_its_version_was_approved():
     plan = turkey_and_water()
     beans = Food.objects.get(name="Kidney beans, red, dry")
-    Ingredient.objects.create(version=plan.recipe_version, food=beans, grams=100, position=2)
+    cast.slip_in(Ingredient, version=plan.recipe_version, food=beans, grams=100, position=2)
     assert work_out(plan).problems == ()
     plan.recipe_version.method = "slow_cooked_liquid_kept"
     [(field, sentence)] = work_out(plan).problems

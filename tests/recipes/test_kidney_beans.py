@@ -92,7 +92,7 @@ class TestAVersion:
                 version=version, position=place, text=step.text, minutes=step.minutes,
                 temperature_c=step.celsius,
             )  # fmt: skip
-        assert obstacles.to_approval(version) == []
+        assert not any("slow cooker" in sentence for sentence in obstacles.to_approval(version))
 
     def test_another_method_carries_the_caution_with_what_to_do(self, version):
         [(food, caution)] = obstacles.cautions([beans()], SIMMERED)

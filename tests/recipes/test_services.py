@@ -1,4 +1,4 @@
-"""Saving, reviewing, approving and retiring: an approved version never changes."""
+"""Saving a recipe: an approved version never changes."""
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -7,7 +7,7 @@ from nutrients.models import Food
 from recipes import services
 from recipes.models import Ingredient, KitchenStep, Recipe
 from tests import cast
-from tests.recipes.form_data import RICE, TURKEY, VITAMIN_E
+from tests.recipes.form_data import RICE, TURKEY
 
 pytestmark = pytest.mark.django_db
 
@@ -86,91 +86,3 @@ def test_nobody_saves_over_what_they_have_not_seen(staff):
     save(version.recipe, staff, ingredient(RICE, 100), seen=seen)
     with pytest.raises(ValidationError, match="changed this recipe"):
         save(version.recipe, staff, ingredient(TURKEY, 900), seen=seen)
-
-
-def test_approving_writes_who_and_when(practitioner):
-    version = cast.make_recipe()
-    services.approve_version(version=version, by=practitioner, seen=services.fingerprint(version))
-    version.refresh_from_db()
-    assert version.approved_by == practitioner
-    assert version.approved
-    assert version.recipe.state == "approved"
-
-
-def approve(version, by):
-    services.approve_version(version=version, by=by, seen=services.fingerprint(version))
-
-
-def refused(version, by, words):
-    with pytest.raises(ValidationError, match=words):
-        approve(version, by)
-    version.refresh_from_db()
-    return not version.approved
-
-
-def test_an_empty_version_is_not_approved(practitioner):
-    version = cast.make_recipe()
-    version.ingredients.all().delete()
-    assert refused(version, practitioner, "no ingredient")
-
-
-def test_a_version_with_something_forbidden_is_not_approved(practitioner):
-    food = Food.objects.create(name="Onion, dried", group="vegetable", state="dried", source="invented")
-    version = cast.make_recipe()
-    version.ingredients.create(food=food, grams=5)
-    assert refused(version, practitioner, "Never in a dog's food")
-
-
-def test_salmon_that_is_fed_raw_is_not_approved(practitioner):
-    version = cast.make_recipe(amounts={"Salmon, Atlantic, farmed, raw": 100})
-    version.ingredients.update(when="in_the_bowl")
-    assert refused(version, practitioner, "raw salmon")
-
-
-def test_salmon_that_is_cooked_is_approved(practitioner):
-    version = cast.make_recipe(amounts={"Salmon, Atlantic, farmed, raw": 100})
-    approve(version, practitioner)
-    assert version.approved
-
-
-def test_a_vitamin_in_the_pot_is_not_approved(practitioner):
-    version = cast.make_recipe(amounts={TURKEY: 500, VITAMIN_E: 0.3})
-    version.ingredients.update(when="in_the_pot")
-    assert refused(version, practitioner, "heat-sensitive")
-
-
-def test_a_version_that_changed_after_it_was_seen_is_not_approved(practitioner):
-    version = cast.make_recipe()
-    seen = services.fingerprint(version)
-    version.ingredients.update(grams=900)
-    with pytest.raises(ValidationError, match="changed this recipe"):
-        services.approve_version(version=version, by=practitioner, seen=seen)
-
-
-def test_only_the_latest_version_is_approved(practitioner):
-    version = cast.make_recipe()
-    version.recipe.versions.create(number=2, author=practitioner)
-    assert refused(version, practitioner, "latest version")
-
-
-def test_an_approved_version_is_not_approved_again(practitioner):
-    version = cast.make_recipe(approved_by=practitioner)
-    with pytest.raises(ValidationError, match="already"):
-        approve(version, practitioner)
-
-
-def test_a_draft_goes_to_review_once():
-    recipe = cast.make_recipe().recipe
-    services.send_to_review(recipe=recipe)
-    assert recipe.state == "in_review"
-    with pytest.raises(ValidationError, match="Only a draft"):
-        services.send_to_review(recipe=recipe)
-
-
-def test_a_retired_recipe_keeps_its_versions(practitioner):
-    version = cast.make_recipe(approved_by=practitioner)
-    services.retire(recipe=version.recipe)
-    assert version.recipe.state == "retired"
-    assert version.recipe.latest().approved
-    with pytest.raises(ValidationError, match="already"):
-        services.retire(recipe=version.recipe)

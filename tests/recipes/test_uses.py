@@ -20,7 +20,7 @@ def liver():
 def next_version(version, amounts, **fields):
     made = RecipeVersion.objects.create(recipe=version.recipe, number=version.number + 1, **fields)
     for name, grams in amounts.items():
-        Ingredient.objects.create(version=made, food=Food.objects.get(name=name), grams=grams)
+        cast.slip_in(Ingredient, version=made, food=Food.objects.get(name=name), grams=grams)
     return made
 
 
