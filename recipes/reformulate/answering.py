@@ -20,7 +20,7 @@ from recipes.reformulate.rows import Row
 from recipes.reformulate.solving import solve
 
 NO_WISHES = Wishes()
-SECONDS = 1.2  # for the best amounts; rounding and explaining come on top
+SECONDS = 1.4  # for the best amounts; rounding and explaining come on top
 
 
 def reformulate(

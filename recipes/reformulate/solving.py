@@ -16,7 +16,10 @@ from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from recipes.reformulate.problem import Problem
 
+FIRST_TRY = 0.7  # share of the time for amounts that meet everything
 SHORT_SLACK = 1e-7  # what the second programme may fall short beyond the first
+EXACT = 1e-7
+FINE = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
 OPTIMAL, LIMIT_REACHED = 0, 1
 
 
@@ -108,26 +111,35 @@ class Programme:
         cost[new] = problem.unit_g[new] / problem.change_g[new]
         return cost
 
-    def solve(self, cost: np.ndarray, *, elastic: bool, short: float | None = None, seconds: float):
-        """The solver's answer; `short`: the most that all shortages may come to."""
+    def solve(
+        self, cost: np.ndarray, *, elastic: bool, short: float | None = None, seconds: float, gap: float
+    ) -> tuple[np.ndarray | None, int]:
+        """The best columns (None when there are none) and the solver's status.
+
+        short: the most that all shortages may come to.
+        """
         rows, bounds = self.matrix
         if short is not None:
             rows, bounds = np.vstack([rows, -self.shortage_cost()]), np.append(bounds, -short)
-        whole = np.zeros(self.size)
-        whole[self.amounts], whole[self.in_use] = self.problem.whole, 1
-        return milp(
+        whole = np.zeros(self.size, dtype=bool)
+        whole[self.amounts], whole[self.in_use] = self.problem.whole, True
+        least, most = self.column_bounds(elastic)
+        found = milp(
             cost,
             integrality=whole,
-            bounds=Bounds(*self.column_bounds(elastic)),
+            bounds=Bounds(least, most),
             constraints=LinearConstraint(rows, lb=bounds),
-            options={"time_limit": seconds, "mip_rel_gap": 1e-7},
+            options={"time_limit": seconds, "mip_rel_gap": gap, "presolve": False},
         )
+        if found.x is None:
+            return None, found.status
+        least[whole] = most[whole] = np.round(found.x[whole])
+        exact = _linear(cost, rows, bounds, least, most, **FINE)
+        return (found.x if exact.x is None else exact.x), found.status
 
     def relaxed(self):
         """The least shortage were everything divisible, with the duals of rows and bounds."""
-        rows, bounds = self.matrix
-        least, most = self.column_bounds(elastic=True)
-        return linprog(self.shortage_cost(), A_ub=-rows, b_ub=-bounds, bounds=np.column_stack([least, most]))
+        return _linear(self.shortage_cost(), *self.matrix, *self.column_bounds(elastic=True))
 
     def solution(self, columns: np.ndarray, proven: bool) -> Solution:
         problem = self.problem
@@ -140,21 +152,33 @@ class Programme:
         )
 
 
-def solve(problem: Problem, seconds: float) -> Solution | None:
-    """The best amounts, within about so many seconds; None when the firm rows cannot be met together."""
+def solve(problem: Problem, seconds: float, gap: float = EXACT) -> Solution | None:
+    """The best amounts, within about so many seconds; None when the firm rows cannot be met together.
+
+    gap: by which share the answer may be worse than the best.
+    """
     programme, end = Programme(problem), perf_counter() + seconds
-    met = programme.solve(programme.change_cost(), elastic=False, seconds=seconds / 2)
-    if met.x is not None:
-        return programme.solution(met.x, met.status == OPTIMAL)
-    known = met.status != LIMIT_REACHED
-    least = programme.solve(programme.shortage_cost(), elastic=True, seconds=_left(end) * 2 / 3)
-    if least.x is None:
+    change, shortage = programme.change_cost(), programme.shortage_cost()
+    met, status = programme.solve(change, elastic=False, seconds=seconds * FIRST_TRY, gap=gap)
+    if met is not None:
+        return programme.solution(met, status == OPTIMAL)
+    known = status != LIMIT_REACHED
+    least, status = programme.solve(shortage, elastic=True, seconds=_left(end) * 2 / 3, gap=gap)
+    if least is None:
         return None
-    short = float(least.x[programme.shortages].sum()) + SHORT_SLACK
-    nearest = programme.solve(programme.change_cost(), elastic=True, short=short, seconds=_left(end))
-    if nearest.x is None:
-        return programme.solution(least.x, False)
-    return programme.solution(nearest.x, known and least.status == nearest.status == OPTIMAL)
+    known &= status == OPTIMAL
+    short = float(shortage @ least) + SHORT_SLACK
+    nearest, status = programme.solve(change, elastic=True, short=short, seconds=_left(end), gap=gap)
+    if nearest is None:
+        return programme.solution(least, False)
+    return programme.solution(nearest, known and status == OPTIMAL)
+
+
+def _linear(cost, rows, bounds, least, most, **options):
+    """The linear programme with nothing whole: rows @ columns >= bounds."""
+    return linprog(
+        cost, A_ub=-rows, b_ub=-bounds, bounds=np.column_stack([least, most]), method="highs", options=options
+    )
 
 
 def _left(end: float) -> float:
