@@ -1,13 +1,14 @@
 """The search of the library, and the form of a recipe."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django import forms
 
 from nutrients import queries as nutrients
 from nutrients.fields import NumberField
 from nutrients.models import Food
+from recipes import pasting
 from recipes.line_forms import (
     HEAVIEST_G,
     MOST_SHOWN,
@@ -20,8 +21,10 @@ from recipes.line_forms import (
 )
 from recipes.lines import rearranged, typed_lines, with_food
 from recipes.models import Recipe, RecipeVersion
+from recipes.pasting import PastedList
 
 LINES, STEPS = "lines", "steps"
+PASTE, TAKE = "paste", "paste-take"
 # Cooked weight as a share of what goes in; common practice, no source: beyond, a typing error. Dry grain and
 # legumes boiled in water that is poured off weigh up to three times as much.
 LEAST_LEFT, MOST_GAINED = 0.3, 3
@@ -91,11 +94,12 @@ class RecipeForms:
     version: VersionForm
     lines: IngredientLines
     steps: StepLines
+    pasted: PastedList = PastedList()
 
     def is_valid(self) -> bool:
         """Every part is checked, so that all that is wrong is said at once."""
         found = [part.is_valid() for part in (self.recipe, self.version, self.lines, self.steps)]
-        return all(found)
+        return all(found) and not self.pasted.text
 
     def wrong(self) -> bool:
         """Is there something to mend in a form that was sent?"""
@@ -142,12 +146,17 @@ def stored(recipe: Recipe, version: RecipeVersion | None) -> RecipeForms:
 
 
 def sent(data: Mapping[str, str], recipe: Recipe) -> RecipeForms:
-    """The form as it was sent, checked."""
+    """The form as it was sent, checked; a pasted list that was not put into its lines stands in the way."""
+    pasted = pasting.of_form(data)
+    if pasted.text:
+        said = "This list is not in the recipe yet: put it into the lines, or empty the field."
+        pasted = replace(pasted, problem=pasted.problem or said)
     forms_ = RecipeForms(
         RecipeForm(data, instance=recipe),
         VersionForm(data),
         IngredientLines(data, prefix=LINES),
         StepLines(data, prefix=STEPS),
+        pasted,
     )
     forms_.check_cooked_weight()
     return forms_
@@ -156,31 +165,39 @@ def sent(data: Mapping[str, str], recipe: Recipe) -> RecipeForms:
 def as_typed(data: Mapping[str, str], recipe: Recipe, act: str = "") -> RecipeForms:
     """The form as it was typed, right or wrong, after a line was added, moved or removed.
 
-    act: such as `lines-up-3`, `steps-add` or `lines-food-57`, which puts food 57 into a blank line.
+    act: such as `lines-up-3`, `steps-add`, `lines-food-57`, which puts food 57 into a blank line, or
+    `paste-take`, which puts the lines of a pasted list behind the others.
     """
     typed = {
         LINES: typed_lines(data, LINES, tuple(IngredientLineForm.base_fields), MOST_SHOWN),
         STEPS: typed_lines(data, STEPS, tuple(KitchenStepForm.base_fields), MOST_SHOWN),
     }
     kind, _, action = act.partition("-")
-    action, _, number = action.partition("-")
-    place, focus = int(number) if number.isdecimal() else -1, ""
-    if kind in typed and action == "food":
-        name = Food.objects.filter(pk=place).values_list("name", flat=True).first()
-        typed[LINES], place = with_food(typed[LINES], name) if name else (typed[LINES], 0)
-        focus = "amount"
+    place, focus, pasted = 0, "", None
+    if act == TAKE:
+        typed[LINES], pasted = pasting.taken(typed[LINES], data)
     elif kind in typed:
-        typed[kind], place = rearranged(typed[kind], action, place)
-        focus = "food" if kind == LINES else "text"
+        typed[kind], place, focus = _after(typed[kind], kind, action)
     forms_ = RecipeForms(
         RecipeForm(initial=data, instance=recipe),
         VersionForm(initial=data),
         _lines(typed[LINES]),
         _steps(typed[STEPS]),
+        pasting.of_form(data) if pasted is None else pasted,
     )
     if focus:
         _focus(forms_.lines if kind == LINES else forms_.steps, place, focus)
     return forms_
+
+
+def _after(lines: list[dict], kind: str, action: str) -> tuple[list[dict], int, str]:
+    """The lines after `up-3`, `add` ..., with the place and the field to go on working at."""
+    action, _, number = action.partition("-")
+    place = int(number) if number.isdecimal() else -1
+    if action == "food":
+        name = Food.objects.filter(pk=place).values_list("name", flat=True).first()
+        return (*(with_food(lines, name) if name else (lines, 0)), "amount")
+    return (*rearranged(lines, action, place), "food" if kind == LINES else "text")
 
 
 def _lines(typed: list[dict]) -> IngredientLines:

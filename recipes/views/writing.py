@@ -9,13 +9,17 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from django_htmx.http import trigger_client_event
 
 from nutrients import queries as nutrients
-from recipes import forms, obstacles, panel, services
+from recipes import forms, obstacles, panel, pasting, services
 from recipes.models import Recipe, RecipeVersion
 
 FOUND_AT_ONCE = 12
 NAMES_IN_THE_PAGE = 1_000  # offered while typing without a script; the search finds the others
 SAVE, WORK_OUT = "save", "work-out"
-PARTS = {forms.LINES: "recipes/_lines.html", forms.STEPS: "recipes/_steps.html"}
+PARTS = {
+    forms.LINES: "recipes/_lines.html",
+    forms.STEPS: "recipes/_steps.html",
+    forms.PASTE: "recipes/_paste_answer.html",
+}
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -82,8 +86,10 @@ def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: p
 
 
 def _part(request, typed: forms.RecipeForms, act: str):
-    """The lines alone, after one was added, moved or removed."""
+    """The part alone that was worked on: lines after one was added, moved or removed, or a pasted list."""
     template = PARTS.get(act.partition("-")[0], PARTS[forms.LINES])
+    if act == forms.PASTE:
+        return render(request, template, {"forms": typed})
     return trigger_client_event(render(request, template, {"forms": typed}), "recipe-changed", after="settle")
 
 
@@ -91,7 +97,7 @@ def _part(request, typed: forms.RecipeForms, act: str):
 @permission_required("recipes.change_recipe", raise_exception=True)
 def version_panel(request):
     """What follows from the form as it is typed; lines with something wrong are named and left out."""
-    sent = forms.sent(request.POST.dict(), Recipe())
+    sent = forms.sent(request.POST.dict() | {pasting.TEXT: ""}, Recipe())
     return render(request, "recipes/_panel_answer.html", {"panel": panel.of_forms(sent), "forms": sent})
 
 
