@@ -38,6 +38,14 @@ class Batches:
         """Whether a food that can carry energy lacks a part of it: then amounts per 1000 kcal flatter."""
         return np.any([self.matters[part] for part in ENERGY_PARTS], axis=0)
 
+    def only(self, places: np.ndarray) -> "Batches":
+        """Some of the batches, by their places."""
+        amounts, unknown, matters = (
+            {key: each[places] for key, each in by_nutrient.items()}
+            for by_nutrient in (self.amounts, self.unknown, self.matters)
+        )
+        return Batches(amounts, unknown, matters, self.kcal[places])
+
     def per_1000_kcal(self, key: str) -> np.ndarray:
         """Amounts in the nutrient's unit; NaN unless both the nutrient and the energy are wholly known."""
         known = ~(self.matters[key] | self.energy_unknown)

@@ -110,6 +110,13 @@ def retention_method(portion: Portion, method: str) -> str:
 
 def retained(ingredients: Sequence[Portion], retention: pd.DataFrame, method: str, nutrients) -> pd.DataFrame:
     """Fraction left, a row per ingredient and a column per nutrient; 1 where no factor is published."""
+    return published_factors(ingredients, retention, method, nutrients).fillna(1.0)
+
+
+def published_factors(
+    ingredients: Sequence[Portion], retention: pd.DataFrame, method: str, nutrients
+) -> pd.DataFrame:
+    """Fraction left, a row per ingredient and a column per nutrient; NaN where no factor is published."""
     rows = pd.MultiIndex.from_arrays(
         [
             [portion.retention_group for portion in ingredients],
@@ -121,7 +128,7 @@ def retained(ingredients: Sequence[Portion], retention: pd.DataFrame, method: st
         bound = factors.columns.intersection(FATTY_ACIDS)
         own, of_fat = factors[bound].to_numpy(), factors[["fat"]].to_numpy()
         factors[bound] = np.where(np.isnan(own), of_fat, own)
-    return factors.fillna(1.0)
+    return factors
 
 
 def composition(
@@ -140,6 +147,19 @@ def composition(
     return next(compositions([ingredients], table, retention, method, negligible))
 
 
+def brought(
+    ingredients: Sequence[Portion], table: pd.DataFrame, retention: pd.DataFrame, method: str
+) -> np.ndarray:
+    """What each ingredient brings after cooking: a row each and a column per nutrient of the table.
+
+    grams / 100 x amount per 100 g x fraction left; NaN where the food has no value.
+    """
+    foods = pd.Index([portion.food for portion in ingredients], dtype=object)
+    hundreds = np.array([portion.grams for portion in ingredients], dtype=float) / 100
+    left = retained(ingredients, retention, method, table.columns)
+    return table.reindex(foods).to_numpy() * left.to_numpy() * hundreds[:, None]
+
+
 def compositions(
     batches: Sequence[Sequence[Portion]],
     table: pd.DataFrame,
@@ -150,9 +170,7 @@ def compositions(
     """The compositions of batches that are cooked alike: quicker than one by one."""
     ingredients = [portion for batch in batches for portion in batch]
     foods = pd.Index([portion.food for portion in ingredients], name=table.index.name, dtype=object)
-    hundreds = np.array([portion.grams for portion in ingredients], dtype=float) / 100
-    left = retained(ingredients, retention, method, table.columns)
-    amounts = table.reindex(foods).to_numpy() * left.to_numpy() * hundreds[:, None]
+    amounts = brought(ingredients, table, retention, method)
     end = 0
     for batch in batches:
         begin, end = end, end + len(batch)

@@ -7,6 +7,8 @@ class RecipesConfig(AppConfig):
 
     def ready(self):
         from nutrients.uses import register
+        from recipes import staleness
         from recipes.uses import in_recipes
 
         register("Recipes", in_recipes)
+        staleness.connect()

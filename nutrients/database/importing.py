@@ -19,6 +19,7 @@ from nutrients.models import Supplement
 from nutrients.reference.lines import Line
 from nutrients.reference.supplements import refuse_unassayed
 from nutrients.reference.tables import by_key, differs
+from nutrients.signals import rows_written
 
 REASON = "brought in from an exported database"
 BATCH = 1000
@@ -76,6 +77,7 @@ def write(table: Table, read_rows: Rows) -> tuple[int, int, int, int]:
     changed = [each for where, each in instances.items() if where in stored and differs(each, stored[where])]
     model.objects.bulk_create(added, batch_size=BATCH)
     _change(table, changed, fields)
+    rows_written.send(model, rows=[*added, *changed])
     _mark_by_hand(table, [each.instance for each in read_rows.by_hand])
     gone = _take_away(table, read_rows.removed, key) + _take_parts_away(table, instances.values())
     return len(added), len(changed), len(instances) - len(added) - len(changed), gone

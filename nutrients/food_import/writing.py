@@ -11,6 +11,7 @@ from django.db import connection, transaction
 from nutrients.food_import.report import Report
 from nutrients.food_import.standing import KEPT, NAME_TAKEN, Standing
 from nutrients.models import Food, FoodValue, Measure, Nutrient
+from nutrients.signals import rows_written
 from nutrients.usda import BadFile, Reading, UsdaFood
 
 FOODS_PER_BATCH = 400
@@ -78,6 +79,7 @@ class Batch:
     old_values: list[int] = field(default_factory=list)
     new_measures: list[Measure] = field(default_factory=list)
     changed_measures: list[Measure] = field(default_factory=list)
+    foods_that_differ: list[Food] = field(default_factory=list)
 
     def compare(self, foods: Sequence[UsdaFood]) -> None:
         held = [food for food in map(self.standing.held, foods) if food]
@@ -106,6 +108,7 @@ class Batch:
         if mine is None:
             self.report.added += 1
         elif differs:
+            self.foods_that_differ.append(mine)
             self.report.changed += 1
         else:
             self.report.unchanged += 1
@@ -175,6 +178,7 @@ class Batch:
         insert_values((food.pk, *rest) for food, *rest in self.new_values)
         Measure.objects.bulk_create(self.new_measures, batch_size=size)
         Measure.objects.bulk_update(self.changed_measures, ["grams"], batch_size=size)
+        rows_written.send(Food, rows=self.foods_that_differ)
 
 
 def insert_values(rows: Iterable[tuple[int, int, float, str]]) -> None:

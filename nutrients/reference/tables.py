@@ -8,6 +8,7 @@ from django.contrib.contenttypes.models import ContentType
 from django.db import models
 
 from nutrients.reference.lines import BadLine, Line
+from nutrients.signals import rows_written
 
 Key = tuple[str, ...]
 BATCH = 1000
@@ -46,6 +47,7 @@ def write(lines: Iterable[Line], key: Key, kept_keys: Iterable[tuple] = ()) -> C
     changed = [each for where, each in ours.items() if where in rows and differs(each, rows[where])]
     model.objects.bulk_create(added, batch_size=BATCH)
     model.objects.bulk_update(changed, fields, batch_size=BATCH)
+    rows_written.send(model, rows=[*added, *changed])
     numbers = len(added), len(changed), len(ours) - len(added) - len(changed), len(instances) - len(ours)
     return Count(lines[0].place.partition(":")[0], str(model._meta.verbose_name_plural), *numbers)
 

@@ -70,11 +70,9 @@ def test_totals_and_answers_are_those_of_each_batch_alone(made, limits, arginine
             assert found.amounts[key][place] == pytest.approx(by_name.totals[key], nan_ok=True)
             assert found.unknown[key][place] == bool(by_name.completeness.at[key, "missing"])
             assert found.matters[key][place] == bool(by_name.completeness.at[key, "missing_that_matter"])
-    fed = [lines for place, lines in enumerate(made) if found.kcal[place] > 0]
-    if not fed:
-        return
-    counted = batches.counts(together(fed), profile)
-    for place, lines in enumerate(fed):
+    fed = np.flatnonzero(found.kcal > 0)
+    counted = batches.counts(found.only(fed), profile)
+    for place, lines in enumerate(made[each] for each in fed):
         by_name = alone(lines)
         judgement = adequacy.judge(by_name.totals, by_name.completeness, energy_of(by_name).kcal, profile)
         assert {answer: int(number[place]) for answer, number in counted.items()} == adequacy.counts(
