@@ -14,6 +14,8 @@ from recipes.acceptance_queries import unaccepted_of
 from recipes.models import AcceptedLimit, RecipeVersion
 from recipes.services import CHANGED_MEANWHILE, fingerprint
 
+TOO_LATE = "Only of the latest version, while it is not approved, is something accepted."
+
 
 @dataclass(frozen=True)
 class SignOff:
@@ -40,8 +42,8 @@ def accept_limits(
     Raises ValidationError when one may not be accepted so, or something changed meanwhile.
     """
     version = RecipeVersion.objects.select_for_update().get(pk=version.pk)
-    if version.approved:
-        raise ValidationError(f"Version {version.number} is approved: nothing more is accepted of it.")
+    if version.approved or version != version.recipe.latest():
+        raise ValidationError(TOO_LATE)
     if not reason.strip():
         raise ValidationError("Say why it is accepted.")
     found = {limit.key: limit for limit in unaccepted_of(version)}

@@ -3,6 +3,7 @@
 from django.urls import path
 
 from recipes.views import (
+    acceptance,
     card,
     cooking,
     decisions,
@@ -43,6 +44,8 @@ urlpatterns = [
     path("versions/<int:pk>/provenance/", provenance.version_provenance, name="version-provenance"),
     path("versions/<int:pk>/card.pdf", card.version_card, name="version-card"),
     path("versions/<int:pk>/approve/", decisions.version_approve, name="version-approve"),
+    path("versions/<int:pk>/open-limits/", acceptance.version_open_limits, name="version-open-limits"),
+    path("accepted/<int:pk>/take-back/", acceptance.acceptance_take_back, name="acceptance-take-back"),
     path("versions/<int:pk>/restore/", versions.version_restore, name="version-restore"),
     path("versions/<int:pk>/copy/", versions.version_copy, name="version-copy"),
     path(
