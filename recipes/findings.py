@@ -28,6 +28,12 @@ def options() -> Options:
     return Options(list(nutrients.feeding_profiles()), list(BASES.items()), dogs.choices())
 
 
+def profile_of(switches: Switches, meant: Profile | None) -> Profile | None:
+    """The profile that was asked for; `meant` when none was, or one that no recipe is fed by."""
+    asked = nutrients.feeding_profiles().filter(key=switches.profile).first() if switches.profile else None
+    return asked or meant
+
+
 @dataclass(frozen=True)
 class Findings:
     """analysis, figures: of what is fed, against the profile. shown, shown_figures: as the switches say,
@@ -63,6 +69,14 @@ class Findings:
     brought: list[presentation.BroughtRow]
 
     @property
+    def bringing(self) -> list[presentation.BroughtRow]:
+        return [row for row in self.brought if row.amount != 0]
+
+    @property
+    def bringing_nothing(self) -> list[str]:
+        return [row.food for row in self.brought if row.amount == 0]
+
+    @property
     def plain(self) -> bool:
         """Are amounts shown as they are judged and fed, so that their origin can be told?"""
         return self.basis.is_usual and not self.switches.uncooked and self.switches.estimates
@@ -75,18 +89,19 @@ def of(version: RecipeVersion, portions: Sequence[Portion], switches: Switches, 
     limits, dog = nutrients.profile_limits(profile), dogs.dog(switches.dog)
     raised = dog.raised(limits) if dog and dog.raised else limits
     analysis = given.analysis(version, portions, limits)
-    fed = _judged(analysis, raised)
+    fed = analysis if raised is limits else _judged(analysis, raised)
     shown = _uncooked(given, portions, raised) if switches.uncooked else fed
     basis, problems = _basis(switches.basis, shown, dog)
     rows = limit_rows.limit_rows(shown, basis)
+    figures = presentation.figures(analysis)
     nutrient = _nutrient(switches.nutrient)
     return Findings(
         switches=switches,
         profile=profile,
         analysis=analysis,
-        figures=presentation.figures(analysis),
+        figures=figures,
         shown=shown,
-        shown_figures=presentation.figures(shown),
+        shown_figures=figures if shown is analysis else presentation.figures(shown),
         basis=basis,
         facts=presentation.facts(shown, switches.uncooked),
         watched=presentation.watched(shown, nutrients.watch_levels()),

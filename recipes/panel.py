@@ -5,29 +5,23 @@ from dataclasses import dataclass
 from nutrients.models import Profile
 from recipes import findings, obstacles, queries
 from recipes.forms import RecipeForms
-from recipes.limit_rows import LimitRow
 from recipes.models import Ingredient, RecipeVersion
 from recipes.switches import IN_THE_PANEL, Switches, asked_in_form
 
 
 @dataclass(frozen=True)
 class Panel:
-    """found None: nothing could be worked out, and `problems` says why. discontinued: sentences.
-
-    meant: the profile that the recipe is meant to meet.
-    """
+    """found None: nothing could be worked out, and `problems` says why. discontinued: sentences."""
 
     problems: list[str]
-    meant: Profile | None
     switches: Switches
-    options: findings.Options
     found: findings.Findings | None = None
     discontinued: tuple[str, ...] = ()
 
     @property
-    def open_rows(self) -> list[LimitRow]:
-        rows = [row for _, rows in self.found.groups for row in rows] if self.found else []
-        return [row for row in rows if row.open]
+    def options(self) -> findings.Options:
+        """Read for the page that holds the switches: they stay while the panel is renewed."""
+        return findings.options()
 
     @property
     def line(self) -> str:
@@ -53,7 +47,7 @@ def of_version(version: RecipeVersion) -> Panel:
 
 def blank() -> Panel:
     """Of a recipe that is not begun."""
-    return Panel([], None, IN_THE_PANEL, findings.options())
+    return Panel([], IN_THE_PANEL)
 
 
 def _panel(
@@ -63,14 +57,13 @@ def _panel(
     problems: list[str],
     switches: Switches,
 ) -> Panel:
-    options = findings.options()
-    profile = next((each for each in options.profiles if each.key == switches.profile), meant)
+    profile = findings.profile_of(switches, meant)
     if profile is None or not ingredients:
-        return Panel(problems, meant, switches, options)
+        return Panel(problems, switches)
     portions = [queries.portion(ingredient) for ingredient in ingredients]
     told = tuple(obstacles.discontinued(portions))
     try:
         found = findings.of(version, portions, switches, profile)
     except ValueError as problem:
-        return Panel([*problems, str(problem)], meant, switches, options, discontinued=told)
-    return Panel(problems, meant, switches, options, found, told)
+        return Panel([*problems, str(problem)], switches, discontinued=told)
+    return Panel(problems, switches, found, told)

@@ -51,8 +51,8 @@ class VersionPage:
 
 def of(version: RecipeVersion, switches: Switches) -> VersionPage:
     """What is asked for and not known gives way to the usual."""
-    recipe, options = version.recipe, findings.options()
-    profile = next((each for each in options.profiles if each.key == switches.profile), recipe.profile)
+    recipe = version.recipe
+    profile = findings.profile_of(switches, recipe.profile)
     lines = list(queries.INGREDIENTS.filter(version=version))
     portions = [queries.portion(line) for line in lines]
     nutrients = _nutrients()
@@ -70,7 +70,7 @@ def of(version: RecipeVersion, switches: Switches) -> VersionPage:
         steps=[(step, presentation.temperature(step.temperature_c)) for step in version.kitchen_steps.all()],
         cautions=obstacles.cautions(portions, version.method),
         profile=profile,
-        options=options,
+        options=findings.options(),
         switches=switches,
         nutrients=nutrients,
         versions=list(recipe.versions.select_related("author", "approved_by")),
