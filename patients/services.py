@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from patients import pdf, plan_queries
 from patients.issuing import Gate, expires_on, gate
+from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
 from patients.sentences import introduce
 from patients.sheet import Issue, Recipe, SignOff, assemble
@@ -122,6 +123,7 @@ def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
         workings,
         issue=issue,
         recipe=_recipe(plan.recipe_version),
+        leave_in=of_batch(plan, workings.batch, plan_queries.grounds_of(plan.recipe_version, plan.profile)),
         practice={name: getattr(practice, name) for name in PRACTICE_PARTICULARS},
         sentence=introduce(plan.patient, issue.on, visit, plan),
         owner=plan.patient.owner.name,

@@ -19,6 +19,7 @@ from patients.food_safety import (
     REHEATED,
     safe_temperatures,
 )
+from patients.leave_in import LeaveIn
 from patients.portions import COOKED_CUP_G, KEEPING, cups, grams_per_meal
 from patients.sentences import wanted_kg
 from patients.sheet_words import (
@@ -39,7 +40,7 @@ from recipes.analysis import IN_THE_BOWL
 from recipes.scaling import ScaledLine
 
 UNBROKEN = "\N{NO-BREAK SPACE}"
-FORMAT = 1  # raised when the shape of the record changes
+FORMAT = 2  # raised when the shape of the record changes
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,7 @@ def assemble(
     *,
     issue: Issue,
     recipe: Recipe,
+    leave_in: LeaveIn,
     practice: Mapping[str, str],
     sentence: str,
     owner: str,
@@ -106,6 +108,7 @@ def assemble(
         "feeding": _feeding(workings, batch),
         "recipe": _recipe(recipe, workings, batch),
         "supplements": by_moment(batch.doses),
+        "leave_in": _leave_in(leave_in),
         "needs_fine_scale": any(dose.dose_unit == "g" for dose in batch.doses),
         "changeover": _changeover(batch),
         "keeping": _keeping(batch),
@@ -224,6 +227,14 @@ def _dose(dose: Dose) -> dict:
         "amount": bowl_amount(dose) if in_bowl else counted(dose.batch_amount, dose.dose_unit),
         "share": bowl_share(dose) if in_bowl else "",
         "per_batch": counted(dose.batch_amount, dose.dose_unit),
+    }
+
+
+def _leave_in(found: LeaveIn) -> dict:
+    return {
+        "supplements": found.supplements,
+        "lines": [{"food": food, "sentence": sentence} for food, sentence in found.lines],
+        "no_limit": list(found.no_limit),
     }
 
 

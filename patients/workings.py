@@ -184,16 +184,21 @@ def _cooked_weight(grounds: Grounds, scaled: ScaledBatch) -> float | None:
 
 
 def _judged_for_dog(plan, grounds: Grounds, analysis: Analysis, kcal_per_day: float) -> pd.DataFrame | None:
-    """Judged with minima raised for a dog that eats little.
+    """Judged with minima raised for a dog that eats little; None for a profile of growth."""
+    if grounds.profile.growth:
+        return None
+    raised = limits_for_dog(plan, grounds, kcal_per_day)
+    made_of = analysis.composition
+    return judge(made_of.totals, made_of.completeness, analysis.energy.kcal, raised)
+
+
+def limits_for_dog(plan, grounds: Grounds, kcal_per_day: float) -> ProfileLimits:
+    """The profile at this dog's intake, when the recipe brings so many kcal a day.
 
     When other food is fed too, the dog's whole intake counts: the recipe owes its share of the nutrients.
     """
-    if grounds.profile.growth:
-        return None
     whole_kcal = kcal_per_day / plan.recipe_share
-    raised = for_patient(grounds.profile, grounds.allowances, whole_kcal, plan.target_kg)
-    made_of = analysis.composition
-    return judge(made_of.totals, made_of.completeness, analysis.energy.kcal, raised)
+    return for_patient(grounds.profile, grounds.allowances, whole_kcal, plan.target_kg)
 
 
 def too_coarse(batch: Batch, grounds: Grounds) -> list[str]:

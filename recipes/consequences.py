@@ -99,9 +99,8 @@ def _worse(key: str, side: str, before: Judged, after: Judged) -> Worse | None:
     if GRAVITY[answers[1]] < max(1, GRAVITY[answers[0]]):
         return None
     found = _compared(key, side, before, after)
-    if found.is_new or _further(side, found.after, found.percent_before or 0, found.percent_after or 0):
-        return found
-    return None
+    moved_off = _further(side, found.after, found.percent_before or 0, found.percent_after or 0)
+    return found if moved_off or (found.is_new and not _only_known_now(found)) else None
 
 
 def _compared(key: str, side: str, before: Judged, after: Judged) -> Worse:
@@ -123,6 +122,11 @@ def falls_most(before: Judged, after: Judged) -> Worse | None:
     if lost.empty or lost.max() < WORTH_A_WORD:
         return None
     return _compared(lost.idxmax(), "minimum", before, after)
+
+
+def _only_known_now(found: Worse) -> bool:
+    """What could not be confirmed is below now, without holding less: only a food without a value is gone."""
+    return (found.before, found.after) == ("cannot_confirm", "below")
 
 
 def _further(side: str, answer: str, before: float, after: float) -> bool:

@@ -17,6 +17,7 @@ from recipes.consequences import Judged, Worse, falls_most, listed, worse
 OIL_GROUPS = ("plant oil", "animal fat", "fish oil", "oil supplement")
 # Share of the known calcium that makes a supplement one of the batch's calcium; common practice, no source.
 CALCIUM_SHARE = 0.1
+ALL_FORGOTTEN = "all supplements forgotten"
 NOTHING_LEFT = "nothing is left that holds energy"
 
 Batch = Sequence[Portion]
@@ -77,6 +78,10 @@ class Slip:
 
     what: str
     outcome: Outcome
+
+    @property
+    def forgets_all(self) -> bool:
+        return self.what == ALL_FORGOTTEN
 
 
 @dataclass(frozen=True)
@@ -151,7 +156,7 @@ def _slips(
     """What happens, in words, and the batch that comes of it."""
     supplements = list(dict.fromkeys(portion.food for portion in portions if portion.is_supplement))
     if len(supplements) > 1:
-        yield "all supplements forgotten", _times(portions, set(supplements), 0)
+        yield ALL_FORGOTTEN, _times(portions, set(supplements), 0)
     if calcium := _of_calcium(portions, table):
         yield f"the calcium forgotten: {listed(calcium, len(calcium))}", _times(portions, set(calcium), 0)
     for food in dict.fromkeys(portion.food for portion in portions if portion.group in OIL_GROUPS):

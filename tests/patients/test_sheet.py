@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from patients.leave_in import LeaveIn
 from patients.services import work_out
 from patients.sheet import Issue, Recipe, SignOff, assemble
 from patients.workings import Workings
@@ -22,6 +23,7 @@ def record_of(workings: Workings, steps=(), **issue) -> dict:
             **({"number": 3, "by": "Robin", "on": DAY, "expires_on": DAY, "next_recheck": None} | issue)
         ),
         recipe=Recipe("Turkey and barley", 2, "simmered, liquid kept", "Robin", DAY, steps),
+        leave_in=LeaveIn("", [("Corn oil", "without it fat falls below the minimum.")], ["Salt, iodized"]),
         practice={"name": "Quillmarsh", "address": "", "phone": "", "email": "", "paper": "A4"},
         sentence="Juniper, 7-year-old.",
         owner="Tilda Marrow",
