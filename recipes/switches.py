@@ -51,7 +51,7 @@ def asked(data: Mapping[str, str], prefix: str = "", usual: Switches | None = No
     usual = usual or Switches()
 
     def sent(name: str, otherwise: str) -> str:
-        return data.get(prefix + name, otherwise)
+        return data.get(prefix + name, otherwise).replace("\x00", "")  # no database takes it
 
     return replace(
         usual,
