@@ -6,8 +6,11 @@ taken as pan-browned crumbles of 80 % lean, "vegetable oil" as soybean oil. The 
 
 import pytest
 
-from nutrients.models import Food, FoodValue, Nutrient
+from nutrients.models import Food, FoodValue, Nutrient, Profile
 from recipes.analysis import Analysis
+from recipes.models import Ingredient, Recipe, RecipeVersion
+from recipes.queries import analysis_of
+from recipes.services import save_version
 from tests.outside.examples import examples, expected, rows
 from tests.outside.kitchen import cook
 
@@ -65,6 +68,29 @@ def test_textbook_recipe(row, bread):
     batch = cook({line["food"]: float(line["grams"]) for line in printed})
     assert batch.energy.missing == ()
     assert figure(batch, row["figure"]) == expected(row)
+
+
+def stored(printed: list[dict], by) -> RecipeVersion:
+    """The recipe as a person saves it, read again."""
+    lines = [
+        Ingredient(food=Food.objects.get(name=line["food"]), grams=float(line["grams"])) for line in printed
+    ]
+    saved = save_version(
+        recipe=Recipe(title="From the book", profile=Profile.objects.get(key="aafco-adult")),
+        particulars={"method": "baked"},
+        ingredients=lines,
+        kitchen_steps=[],
+        author=by,
+    )
+    return RecipeVersion.objects.get(pk=saved.pk)
+
+
+@pytest.mark.parametrize("row", examples("textbook_recipe_figures"))
+def test_textbook_recipe_saved_and_read_again(row, bread, staff):
+    printed = [line for line in rows("textbook_recipes") if line["recipe"] == row["recipe"]]
+    version = stored(printed, staff)
+    assert version.ingredients.count() == len(printed)
+    assert figure(analysis_of(version), row["figure"]) == expected(row)
 
 
 @pytest.mark.parametrize("row", examples("textbook_starches"))
