@@ -22,9 +22,10 @@ from recipes.reformulate.proposal import Choice
 
 @dataclass(frozen=True)
 class Cap:
-    """Something that may not rise per 1000 kcal: `per_gram` of each choice, and what a sentence calls it."""
+    """Something that may not rise per 1000 kcal: `per_gram` of each choice."""
 
     per_gram: np.ndarray
+    name: str
     sentence: str
 
 
@@ -100,28 +101,28 @@ def _hold_back(held: Withheld, choices, per_gram, without, name: str, new) -> No
     """Nothing raises a nutrient that cannot be confirmed for want of a value in the foods `without`."""
     foods = _list([choices[index].portion.food for index in np.flatnonzero(without)])
     reason = f"its maximum cannot be confirmed while {foods} {_has(without)} no value for it"
-    held.caps.append(Cap(per_gram, f"{name} may not rise per 1000 kcal: {reason}."))
+    held.caps.append(Cap(per_gram, name, f"{name} may not rise per 1000 kcal: {reason}."))
     held.sentences.append(f"{name} is not raised per 1000 kcal, nor is {foods}: {reason}.")
     for index, choice in enumerate(choices):
         carries = choice.portion.is_supplement and per_gram[index] > 0
         if new[index] and carries and choice.most_g > 0 and not held.barred[index]:
             held.bar(index, choice, f"it carries {name}, and {reason}.")
         elif without[index] or (carries and not new[index]):
-            held.caps.append(_cap_of_line(index, choice, len(choices), f"{name}: {reason}."))
+            held.caps.append(_cap_of_line(index, choice, len(choices), name, f"{name}: {reason}."))
 
 
 def _hold_back_energy(held: Withheld, choices, without) -> None:
     for index in np.flatnonzero(without):
         food = choices[index].portion.food
         reason = f"{food} is not raised per 1000 kcal: its energy is not wholly known."
-        held.caps.append(_cap_of_line(index, choices[index], len(choices), reason))
+        held.caps.append(_cap_of_line(index, choices[index], len(choices), "Energy", reason))
         held.sentences.append(reason)
 
 
-def _cap_of_line(index: int, choice: Choice, count: int, reason: str) -> Cap:
+def _cap_of_line(index: int, choice: Choice, count: int, name: str, reason: str) -> Cap:
     per_gram = np.zeros(count)
     per_gram[index] = 1.0
-    return Cap(per_gram, f"{choice.portion.food} may not rise per 1000 kcal. {reason}")
+    return Cap(per_gram, name, f"{choice.portion.food} may not rise per 1000 kcal. {reason}")
 
 
 def _has(marks: np.ndarray) -> str:

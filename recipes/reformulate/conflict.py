@@ -121,15 +121,15 @@ def _sentence(
     bound = problem.most_g[index] if more else problem.least_g[index]
     way = "at most" if more else "at least"
     amount = f"{choice.portion.food}: about {_grams(after.grams[index])} instead of {way} {_grams(bound)}"
-    names = {row.limit: row.name for row in problem.elastic}
-    closed = _nearer(state, after, names, fully=True)
+    closed = nearer(problem, state, after, fully=True)
     if closed:
         return f"{amount} would meet {closed}."
-    return f"{amount} would bring {_nearer(state, after, names, fully=False)} nearer."
+    return f"{amount} would bring {nearer(problem, state, after)} nearer."
 
 
-def _nearer(state: Relaxed, after: Relaxed, names: dict, fully: bool) -> str:
+def nearer(problem: Problem, state: Relaxed, after: Relaxed, fully: bool = False) -> str:
     """The names of the limits that fall less short, most first; fully: no longer at all."""
+    names = {row.limit: row.name for row in problem.elastic}
     gains = {
         limit: short - after.shortages[limit] for limit, short in state.shortages.items() if short > SHORT
     }

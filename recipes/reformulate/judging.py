@@ -53,15 +53,16 @@ def judged(
     return Judged(grams, made_of, kcal, limits, rows)
 
 
-def unmet(result: Judged) -> Iterator[Obstacle]:
+def unmet(result: Judged, margin: float) -> Iterator[Obstacle]:
     """Every minimum, maximum and band that is not met, or cannot be confirmed."""
     for profile, judgement in zip(result.profiles, result.judgements, strict=True):
         for limit in judgement.itertuples():
-            yield from _of_limit(limit, profile, result)
+            yield from _of_limit(limit, profile, result, margin)
 
 
-def _of_limit(limit, profile: ProfileLimits, result: Judged) -> Iterator[Obstacle]:
+def _of_limit(limit, profile: ProfileLimits, result: Judged, margin: float) -> Iterator[Obstacle]:
     unit = limit.unit if limit.Index in RATIOS else f"{limit.unit} per 1000 kcal"
+    with_margin = f" with its margin of {margin:.1%}" if margin and profile.key != BANDS else ""
     for side, answer in (("minimum", limit.minimum_answer), ("maximum", limit.maximum_answer)):
         if answer not in ("below", "above", "cannot_confirm"):
             continue
@@ -79,7 +80,7 @@ def _of_limit(limit, profile: ProfileLimits, result: Judged) -> Iterator[Obstacl
             side="band" if profile.key == BANDS else side,
             short=short,
             unit=unit.strip(),
-            sentence=f"{limit.name} ({profile.name}): {said}",
+            sentence=f"{limit.name} ({profile.name}): {said}{with_margin if short else ''}.",
         )
 
 
@@ -99,7 +100,7 @@ def _beside(limit, side: str, amount: float, bound: float) -> str:
     unit = f" {limit.unit}" if limit.unit else ""
     way = "short of" if side == "minimum" else "above"
     off, value = (_number(x, limit.decimals) for x in (abs(bound - amount), bound))
-    return f"{off}{unit}{basis} {way} the {side} of {value}{unit}."
+    return f"{off}{unit}{basis} {way} the {side} of {value}{unit}"
 
 
 def _missing(limit, side: str, result: Judged) -> str:
@@ -109,10 +110,10 @@ def _missing(limit, side: str, result: Judged) -> str:
         if key == "vitamin_a" and side == "maximum":
             foods = result.made_of.completeness.at["retinol", "missing_that_matter"]
         if foods:
-            return f"the {side} cannot be confirmed, for want of a value in {', '.join(foods)}."
+            return f"the {side} cannot be confirmed, for want of a value in {', '.join(foods)}"
     if limit.note.startswith("Energy"):
-        return f"the {side} cannot be confirmed. {limit.note}"
-    return f"the {side} cannot be confirmed: no ingredient has a value for it."
+        return f"the {side} cannot be confirmed: the energy of a food is not wholly known"
+    return f"the {side} cannot be confirmed: no ingredient has a value for it"
 
 
 def _number(value: float, decimals: int) -> str:

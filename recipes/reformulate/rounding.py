@@ -12,7 +12,7 @@ from recipes.reformulate.solving import Solution, solve
 FINEST_G = 0.1
 STEPS_AROUND = 10  # how far from the best amount a whole step may be looked for
 MORE_SHORT = 1e-3  # by which an answer that falls short may fall further short for the sake of whole steps
-SECONDS = 0.2  # for each try
+SECONDS = 0.12  # for each try
 GOOD_ENOUGH = 0.02  # share by which whole steps may change more than the nearest ones would
 MOVED = 1e-6  # share of one change from which an amount counts as moved
 

@@ -98,4 +98,4 @@ def cap_row(cap: Cap, contents: Contents, before_g: np.ndarray, most_g: np.ndarr
         rising = (cap.per_gram - present / kcal * contents.kcal_per_gram) / present
     else:
         rising = cap.per_gram / (float(cap.per_gram @ most_g) or 1.0)
-    return Row("", "", "", "maximum", -rising, -CAP_SLACK, cap.sentence)
+    return Row("", "", cap.name, "maximum", -rising, -CAP_SLACK, cap.sentence)

@@ -1,8 +1,8 @@
 """The best amounts against another solver: the same question put to CBC through PuLP.
 
 The programme is written here a second time, from the rules of a reformulation: a variable per gram, limits
-one by one. Only the question is shared. Every shortage and excess counts as a share of its limit at the middle
-of the energy asked for; then the change counts.
+one by one. Only the question is shared. Every shortage and excess counts as a share of its limit at the
+middle of the energy asked for; then the change counts.
 """
 
 import math
