@@ -10,6 +10,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from patients import pdf, plan_queries
+from patients.alternative_queries import alternatives_of
 from patients.issuing import Gate, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
@@ -119,6 +120,7 @@ def _start(plan: Plan) -> None:
 def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
     visit = plan_queries.last_visit(plan.patient)
     foods = [portion.food for portion in workings.batch.scaled.portions()]
+    alternatives = [each for each in alternatives_of(plan, workings) if each.offered]
     return assemble(
         workings,
         issue=issue,
@@ -128,7 +130,8 @@ def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
         sentence=introduce(plan.patient, issue.on, visit, plan),
         owner=plan.patient.owner.name,
         weighed_on=visit.date,
-        food_data=plan_queries.releases_of(foods),
+        food_data=plan_queries.releases_of([*foods, *(each.swap.portion.food for each in alternatives)]),
+        alternatives=alternatives,
     )
 
 

@@ -10,6 +10,7 @@ from datetime import date
 
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from nutrients.units import fahrenheit
+from patients.alternatives import Alternative, told
 from patients.food_safety import (
     CALL_THE_VETERINARIAN,
     CHANGEOVER,
@@ -89,6 +90,7 @@ def assemble(
     owner: str,
     weighed_on: date,
     food_data: Sequence[str],
+    alternatives: Sequence[Alternative] = (),
 ) -> dict:
     """The record, ready for JSON. sentence: the dog in a sentence. practice: name, address, phone, email,
     paper. food_data: the releases the food values come from. Raises ValueError for a plan without a batch.
@@ -108,6 +110,7 @@ def assemble(
         "feeding": _feeding(workings, batch),
         "recipe": _recipe(recipe, workings, batch),
         "supplements": by_moment(batch.doses),
+        "substitutions": told(alternatives, batch),
         "leave_in": _leave_in(leave_in),
         "needs_fine_scale": any(dose.dose_unit == "g" for dose in batch.doses),
         "changeover": _changeover(batch),

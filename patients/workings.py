@@ -21,6 +21,7 @@ from patients.steps import names_an_amount
 from patients.timing import Dose, as_given, coarse_steps, schedule
 from recipes.analysis import IN_THE_BOWL, Analysis, Portion, analyse, composition
 from recipes.scaling import ScaledBatch, ScaledLine, dose_step, scale
+from recipes.substitutions import Swap
 
 WATER_STEP_G = 10  # common practice, no source: what a kitchen measures of water
 FAR_OFF = 0.05  # of the day's energy; common practice, no source: from here on rounding is told
@@ -140,18 +141,20 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
     )
 
 
-def cook(plan, grounds: Grounds, recipe_kcal: float) -> Batch:
+def cook(plan, grounds: Grounds, recipe_kcal: float, swap: Swap | None = None) -> Batch:
     """Scale, round, time, analyse again and portion.
 
+    swap: is made in the batch, whose scale stays that of the recipe as written; its pot was never weighed.
     Raises ValueError when the recipe holds no energy or a dose cannot be given in whole steps.
     """
     as_written = grounds.analysed(grounds.portions, grounds.added_water_g, grounds.cooked_weight_g)
-    scaled = scale(grounds.portions, as_written.energy.kcal, recipe_kcal, plan.batch_days)
+    portions = swap.applied(grounds.portions) if swap else grounds.portions
+    scaled = scale(portions, as_written.energy.kcal, recipe_kcal, plan.batch_days)
     supplements = scaled.supplements()
     doses = schedule(supplements, plan.serve, plan.frozen, plan.batch_days, plan.meals_per_day)
     given = scaled.foods() + as_given(supplements, doses)
     water_g = round(grounds.added_water_g * scaled.factor / WATER_STEP_G) * WATER_STEP_G
-    analysis = grounds.analysed(given, water_g, _cooked_weight(grounds, scaled))
+    analysis = grounds.analysed(given, water_g, None if swap else _cooked_weight(grounds, scaled))
     kcal_per_day = analysis.energy.kcal / plan.batch_days
     fresh, frozen = fridge_split(plan.batch_days)
     bowl = [line for line in scaled.lines if _in_the_bowl(line.portion)]

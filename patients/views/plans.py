@@ -7,6 +7,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from patients import plan_queries
+from patients.alternative_queries import alternatives_of
 from patients.models import Patient, Plan
 from patients.plan_forms import IssueForm, PlanForm
 from patients.plan_page import consequence
@@ -80,6 +81,7 @@ def show_plan(request, plan: Plan, form: IssueForm | None = None):
         "plan": plan,
         "sentence": introduce(plan.patient, timezone.localdate(), visit, plan),
         "found": consequence(workings),
+        "alternatives": alternatives_of(plan, workings),
         "gate": gate,
         "form": form or IssueForm(gate=gate, patient=plan.patient),
         "sheets": plan.sheets.select_related("issued_by").defer("pdf", "record"),
