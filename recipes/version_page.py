@@ -74,12 +74,20 @@ def of(version: RecipeVersion, switches: Switches) -> VersionPage:
         switches=switches,
         nutrients=nutrients,
         versions=list(recipe.versions.select_related("author", "approved_by")),
-        obstacles=obstacles.to_approval(version),
+        obstacles=_obstacles(version, worked_out),
         discontinued=obstacles.discontinued(portions),
         seen=fingerprint(version),
         worked_out=worked_out and _with_parts(worked_out, nutrients),
         problem=problem,
     )
+
+
+def _obstacles(version: RecipeVersion, found: findings.Findings | None) -> list[str]:
+    """What stands in the way of an approval; what was worked out already serves when it is the same."""
+    if version.approved:
+        return []
+    same = found and found.switches.estimates and found.profile == version.recipe.profile
+    return obstacles.to_approval(version, found.analysis.judgement if same else None)
 
 
 def _with_parts(found: findings.Findings, nutrients: Groups) -> findings.Findings:
