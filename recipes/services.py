@@ -133,14 +133,7 @@ def _once_more(
         seen=seen,
         move=move,
     )
-    for substitution in version.substitutions.all():
-        amounts = [_unsaved(amount) for amount in substitution.amounts.all()]
-        again = _unsaved(substitution)
-        again.version, again.created_by, again.approved_by, again.approved_at = made, by, None, None
-        again.save()
-        for amount in amounts:
-            amount.substitution = again
-            amount.save()
+    carry_over(version, made)
     return made
 
 
