@@ -16,8 +16,8 @@ from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
 from practice.demo_people import DEMO_PASSWORD, DEMO_USERS
 from practice.models import PracticeProfile
 from practice.roles import make_roles
-from recipes import services
-from recipes.models import Ingredient, KitchenStep, Recipe, RecipeVersion
+from recipes import services, substitution_services
+from recipes.models import Ingredient, KitchenStep, Recipe, RecipeVersion, Substitution
 
 DEMO_FOLDER = settings.BASE_DIR / "fixtures" / "demo"
 
@@ -38,6 +38,8 @@ def load_demo(*, today: date) -> dict[str, int]:
         email="kitchen@example.org",
     )
     recipes = [_make_recipe(row, people["robin"]) for row in rows("recipes")]
+    for row in rows("substitutions"):
+        _make_substitution(row, people["sam"], people["robin"])
     owners = {row["name"]: Owner.objects.create(**row) for row in rows("owners")}
     patients = {row["name"]: _make_patient(row, owners, today) for row in rows("patients")}
     visits = {}
@@ -143,6 +145,26 @@ def _ingredient(line: dict[str, str]) -> Ingredient:
         step_g=float(line["step_g"] or 5),
         note=line["note"],
     )
+
+
+def _make_substitution(row: dict[str, str], author: User, approver: User) -> None:
+    foods = {column: Food.objects.get(name=row[column]) for column in ("replaces", "food")}
+    kept = substitution_services.save_substitution(
+        substitution=Substitution(
+            version=Recipe.objects.get(title=row["recipe"]).latest(),
+            grams=float(row["grams"]),
+            when=row["when"],
+            note=row["note"],
+            **foods,
+        ),
+        amounts={Food.objects.get(name=row["other_food"]): float(row["other_grams"])}
+        if row["other_food"]
+        else {},
+        by=author,
+    )
+    if row["approved"] == "yes":
+        seen = substitution_services.fingerprint(kept)
+        substitution_services.approve_substitution(substitution=kept, by=approver, seen=seen)
 
 
 def _step(step: dict[str, str]) -> KitchenStep:

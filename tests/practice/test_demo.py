@@ -8,8 +8,9 @@ from django.core.management import call_command
 from nutrients.models import Food
 from patients.models import Patient
 from practice import demo
-from recipes.models import Recipe
+from recipes.models import Recipe, Substitution
 from recipes.queries import analysis_of
+from recipes.substitution_services import stand
 
 pytestmark = pytest.mark.django_db
 TODAY = date(2026, 3, 2)
@@ -50,6 +51,17 @@ def test_at_least_four_recipes_meet_every_adult_minimum_that_data_can_confirm(lo
         judgement = judged(recipe.title)
         assert set(judgement["minimum_answer"]) <= {"meets", "cannot_confirm", ""}, recipe.title
         assert "above" not in set(judgement["maximum_answer"]), recipe.title
+
+
+def test_two_substitutions_of_which_one_is_approved(loaded):
+    kept = {str(each): each for each in Substitution.objects.all()}
+    assert {name: each.approved for name, each in kept.items()} == {
+        "Eggshell powder, dried instead of Calcium carbonate powder": True,
+        "Oyster, Eastern, wild, raw instead of Zinc chelate tablet, 15 mg zinc": False,
+    }
+    oyster = kept["Oyster, Eastern, wild, raw instead of Zinc chelate tablet, 15 mg zinc"]
+    assert [(each.food.name, each.grams) for each in oyster.amounts.all()] == [("Beef liver, raw", 19)]
+    assert not stand(oyster).found.newly_off
 
 
 def test_one_recipe_is_for_growth_and_one_shows_its_gaps(loaded):
