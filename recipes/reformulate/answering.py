@@ -1,6 +1,7 @@
 """From a question to a proposal: check, solve, round, judge afresh, and explain."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from time import perf_counter
 
 import numpy as np
@@ -12,11 +13,13 @@ from recipes.reformulate.confirming import Withheld
 from recipes.reformulate.explaining import contradicted, explained
 from recipes.reformulate.judging import judged, unmet, wishes_unmet
 from recipes.reformulate.problem import Problem, problem_of
-from recipes.reformulate.proposal import Choice, Line, Proposal, Wishes
+from recipes.reformulate.proposal import Choice, Line, Obstacle, Proposal, Wishes
 from recipes.reformulate.reasons import reasons
 from recipes.reformulate.rounding import weighable
-from recipes.reformulate.solving import solve
+from recipes.reformulate.solving import Solution, solve
 
+# Share by which every limit is tightened when the solver's tolerance would decide a judgement.
+GUARD = 1e-6
 NO_WISHES = Wishes()
 SECONDS = 1.2  # for the best amounts; rounding and explaining come on top
 
@@ -38,23 +41,54 @@ def reformulate(
     """
     start = perf_counter()
     check(choices, profiles, wishes)
-    problem, contents, held = problem_of(choices, table, retention, method, profiles, negligible, wishes)
-    best = solve(problem, SECONDS)
-    if best is None:
-        return _nothing(choices, problem, held, perf_counter() - start)
-    found = weighable(problem, choices, best)
-    result = judged(choices, found.grams, table, retention, method, profiles, negligible, wishes)
-    open_limits = [*unmet(result, wishes.margin), *wishes_unmet(choices, result, wishes, contents)]
-    obstacles, helping = explained(open_limits, best, problem, choices, wishes)
+    asked = (choices, table, retention, method, profiles, negligible, wishes)
+    answer = _answer(asked)
+    if answer.is_spoilt_by_tolerance and perf_counter() - start < SECONDS / 2:
+        answer = _answer(asked, guard=GUARD)
+    obstacles, helping = answer.obstacles, []
+    if answer.best is not None:
+        obstacles, helping = explained(obstacles, answer.best, answer.problem, choices, wishes)
     return Proposal(
-        lines=_lines(choices, result.grams, reasons(problem, result.grams)),
+        lines=_lines(choices, answer.grams, reasons(answer.problem, answer.grams)),
         feasible=not obstacles,
         obstacles=tuple(obstacles),
         helps=tuple(helping),
-        withheld=tuple(held.sentences),
+        withheld=tuple(answer.held.sentences),
         seconds=perf_counter() - start,
-        proven=found.proven,
+        proven=answer.best is not None and answer.best.proven,
     )
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """best: the solver's amounts, None when nothing can be proposed; grams: as they can be weighed."""
+
+    problem: Problem
+    held: Withheld
+    best: Solution | None
+    grams: np.ndarray
+    obstacles: Sequence[Obstacle]
+
+    @property
+    def is_spoilt_by_tolerance(self) -> bool:
+        """The solver took everything for met, but judged afresh something is not."""
+        return (
+            self.best is not None
+            and self.best.short == 0
+            and any(obstacle.short for obstacle in self.obstacles)
+        )
+
+
+def _answer(asked: tuple, guard: float = 0.0) -> _Answer:
+    choices, *_, wishes = asked
+    problem, contents, held = problem_of(*asked, guard=guard)
+    best = solve(problem, SECONDS)
+    if best is None:
+        return _Answer(problem, held, None, problem.before_g, contradicted(problem))
+    grams = weighable(problem, choices, best)
+    result = judged(choices, grams, *asked[1:])
+    obstacles = [*unmet(result, wishes.margin), *wishes_unmet(choices, result, wishes, contents)]
+    return _Answer(problem, held, best, grams, obstacles)
 
 
 def _lines(choices: Sequence[Choice], grams: np.ndarray, why: Sequence[str]) -> tuple[Line, ...]:
@@ -67,9 +101,3 @@ def _lines(choices: Sequence[Choice], grams: np.ndarray, why: Sequence[str]) -> 
 def _doses(choice: Choice, grams: float) -> float | None:
     of_one = choice.portion.grams_per_dose_unit
     return round(grams / of_one, 6) if choice.portion.is_supplement and of_one else None
-
-
-def _nothing(choices: Sequence[Choice], problem: Problem, held: Withheld, seconds: float) -> Proposal:
-    """The present amounts, with what cannot be had together whatever the limits."""
-    lines = _lines(choices, problem.before_g, [""] * len(choices))
-    return Proposal(lines, False, tuple(contradicted(problem)), (), tuple(held.sentences), seconds)

@@ -55,7 +55,9 @@ def _profiles(profiles: Sequence[ProfileLimits], wishes: Wishes) -> Iterator[str
         yield f"The margin must be at least 0 % and below 100 %, not {wishes.margin:.0%}."
         return
     for profile in all_limits(profiles, wishes):
-        crossed = profile.limits[profile.limits["minimum"] > profile.limits["maximum"] * (1 + NOISE)]
+        # the minimum of vitamin A counts carotene, its maximum does not: they cannot cross
+        limits = profile.limits.drop("vitamin_a", errors="ignore")
+        crossed = limits[limits["minimum"] > limits["maximum"] * (1 + NOISE)]
         for name, low, high in crossed[["name", "minimum", "maximum"]].itertuples(index=False):
             margin = f" with a margin of {wishes.margin:.0%}" if wishes.margin else ""
             yield f"{name} ({profile.name}){margin}: the least, {low:g}, is above the most, {high:g}."

@@ -30,7 +30,6 @@ class Relaxed:
     shortages: dict[tuple[str, str, str], float]
     weights: dict[tuple[str, str, str], float]
     of_bounds: np.ndarray
-    grams: np.ndarray
 
 
 def relaxed(problem: Problem) -> Relaxed | None:
@@ -49,7 +48,6 @@ def relaxed(problem: Problem) -> Relaxed | None:
         dict(zip(programme.limits, found.x[programme.shortages], strict=True)),
         weights,
         (found.upper.marginals + found.lower.marginals)[programme.amounts],
-        found.x[programme.amounts] * problem.unit_g,
     )
 
 
@@ -91,8 +89,11 @@ def helps(problem: Problem, choices: Sequence[Choice], state: Relaxed) -> list[s
         freed = _freed(problem, index, more)
         after = relaxed(freed)
         if after is not None and state.total - after.total > WORTH_TELLING * state.total:
-            beyond = abs(after.grams[index] - problem.before_g[index]) / problem.change_g[index]
-            sentence = _sentence(choices[index], problem, index, more, state, after)
+            grams = after.programme.nearest(index, more, after.total)
+            beyond = abs(grams - problem.before_g[index]) / problem.change_g[index]
+            bound = problem.most_g[index] if more else problem.least_g[index]
+            way = f"{_grams(grams)} instead of at {'most' if more else 'least'} {_grams(bound)}"
+            sentence = f"{choices[index].portion.food}: about {way} {_would(problem, state, after)}."
             found.append((round(after.total, 4), beyond, sentence))
     return [sentence for *_, sentence in sorted(found)[:MOST_HELPS]]
 
@@ -115,16 +116,9 @@ def _freed(problem: Problem, index: int, more: bool) -> Problem:
     return replace(problem, least_g=least, most_g=most, whole=whole)
 
 
-def _sentence(
-    choice: Choice, problem: Problem, index: int, more: bool, state: Relaxed, after: Relaxed
-) -> str:
-    bound = problem.most_g[index] if more else problem.least_g[index]
-    way = "at most" if more else "at least"
-    amount = f"{choice.portion.food}: about {_grams(after.grams[index])} instead of {way} {_grams(bound)}"
+def _would(problem: Problem, state: Relaxed, after: Relaxed) -> str:
     closed = nearer(problem, state, after, fully=True)
-    if closed:
-        return f"{amount} would meet {closed}."
-    return f"{amount} would bring {nearer(problem, state, after)} nearer."
+    return f"would meet {closed}" if closed else f"would bring {nearer(problem, state, after)} nearer"
 
 
 def nearer(problem: Problem, state: Relaxed, after: Relaxed, fully: bool = False) -> str:

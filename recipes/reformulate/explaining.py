@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from recipes.reformulate.conflict import (
+    SHORT,
     WORTH_TELLING,
     Relaxed,
     firm_contradictions,
@@ -18,6 +19,7 @@ from recipes.reformulate.proposal import Choice, Obstacle, Wishes
 from recipes.reformulate.rows import Row
 from recipes.reformulate.solving import Solution, solve
 
+IN_STEPS = "Only the whole steps of the doses, or the number of supplements, stand against it."
 SECONDS = 0.2  # for the question whether more supplements would help
 
 
@@ -45,13 +47,15 @@ def _with_opponents(obstacles: Sequence[Obstacle], problem: Problem, state: Rela
             obstacle = replace(obstacle, sentence=f"{obstacle.sentence} {_together(against[limit])}")
             further |= {row.limit: row for row in against[limit]}
         told.append(obstacle)
+    if state.total <= SHORT:
+        told = [replace(x, sentence=f"{x.sentence} {IN_STEPS}") if x.short else x for x in told]
     known = {(obstacle.profile, obstacle.nutrient, obstacle.side) for obstacle in obstacles if obstacle.short}
     return told + [_held(row) for limit, row in further.items() if limit not in known]
 
 
 def _together(rows: Sequence[Row]) -> str:
     if not rows:
-        return "No amounts of these choices, with this energy, meet it, whatever else gives way."
+        return "No amounts within the bounds and this energy meet it, whatever else gives way."
     return f"It cannot be met together with {', '.join(_said(row) for row in rows)}."
 
 

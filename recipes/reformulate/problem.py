@@ -22,8 +22,6 @@ from recipes.reformulate.proposal import Choice, Wishes
 from recipes.reformulate.rows import Row, cap_row, cost_row, energy_rows, limit_rows
 from recipes.scaling import dose_step
 
-# Share by which every limit is tightened, so that the solver's tolerance (1e-7) decides no judgement.
-GUARD = 1e-6
 KCAL_KEPT = 0.05  # without a wish the energy stays this near to the present one (common practice, no source)
 NEW_INGREDIENT = 0.1  # of a change: one more thing to buy and weigh (common practice, no source)
 TIE = 1e-3  # of a change, per supplement in use: see `solving`
@@ -70,10 +68,13 @@ def problem_of(
     profiles: Sequence[ProfileLimits],
     negligible: frozenset[tuple[str, str]],
     wishes: Wishes,
+    guard: float = 0.0,
 ) -> tuple[Problem, Contents, Withheld]:
-    """Raises ValueError when nothing holds energy at present and none is asked, or what may not be added must
+    """guard: a share by which every limit is tightened beyond what is asked.
+
+    Raises ValueError when nothing holds energy at present and none is asked, or what may not be added must
     be in."""
-    limits = all_limits(profiles, wishes, further=GUARD)
+    limits = all_limits(profiles, wishes, further=guard)
     keys = {part for profile in limits for key in profile.limits.index for part in PARTS.get(key, (key,))}
     contents = contents_of([x.portion for x in choices], table, retention, method, negligible, keys)
     held = withheld(choices, contents, profiles)

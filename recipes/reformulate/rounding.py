@@ -17,22 +17,22 @@ GOOD_ENOUGH = 0.02  # share by which whole steps may change more than the neares
 MOVED = 1e-6  # share of one change from which an amount counts as moved
 
 
-def weighable(problem: Problem, choices: Sequence[Choice], best: Solution) -> Solution:
-    """The best solution with every moved food in whole steps of its own, else of 0.1 g.
+def weighable(problem: Problem, choices: Sequence[Choice], best: Solution) -> np.ndarray:
+    """The best amounts [g] with every moved food in whole steps of its own, else of 0.1 g.
 
     Doses stay as they are. When no such amounts hold every limit the nearest 0.1 g are taken, to be judged.
     """
     moved = ~problem.whole & (np.abs(best.grams - problem.before_g) > MOVED * problem.change_g)
     moved &= problem.most_g > problem.least_g
     if not moved.any():
-        return replace(best, grams=_settled(problem, best.grams, moved))
+        return _settled(problem, best.grams, moved)
     own = np.array([choice.portion.step_g or FINEST_G for choice in choices])
     for step_g in (own, np.full(len(own), FINEST_G)):
         found = _in_steps(problem, best, moved, step_g)
         if found is not None and found.short <= best.short + MORE_SHORT:
-            return replace(found, grams=_settled(problem, found.grams, moved), proven=best.proven)
+            return _settled(problem, found.grams, moved)
     nearest = np.where(moved, np.round(best.grams / FINEST_G) * FINEST_G, best.grams)
-    return replace(best, grams=_settled(problem, nearest, moved))
+    return _settled(problem, nearest, moved)
 
 
 def _in_steps(problem: Problem, best: Solution, moved: np.ndarray, step_g: np.ndarray) -> Solution | None:

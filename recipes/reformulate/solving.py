@@ -141,6 +141,15 @@ class Programme:
         """The least shortage were everything divisible, with the duals of rows and bounds."""
         return _linear(self.shortage_cost(), *self.matrix, *self.column_bounds(elastic=True))
 
+    def nearest(self, index: int, more: bool, short: float) -> float:
+        """The least grams of a choice (if not `more`, the most) with which no more than `short` falls short."""
+        rows, bounds = self.matrix
+        rows, bounds = np.vstack([rows, -self.shortage_cost()]), np.append(bounds, -short - SHORT_SLACK)
+        cost = np.zeros(self.size)
+        cost[index] = 1 if more else -1
+        found = _linear(cost, rows, bounds, *self.column_bounds(elastic=True))
+        return float(found.x[index] * self.problem.unit_g[index])
+
     def solution(self, columns: np.ndarray, proven: bool) -> Solution:
         problem = self.problem
         amounts = np.where(problem.whole, np.round(columns[self.amounts]), columns[self.amounts])
