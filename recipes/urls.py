@@ -32,6 +32,7 @@ urlpatterns = [
     path("foods/", writing.food_search, name="food-search"),
     path("lines/<int:place>/unit/", writing.line_unit, name="line-unit"),
     path("<int:pk>/", library.recipe_detail, name="recipe-detail"),
+    path("<int:pk>/compare/", versions.version_compare, name="version-compare"),
     path("<int:pk>/edit/", writing.recipe_edit, name="recipe-edit"),
     path("<int:pk>/review/", decisions.recipe_review, name="recipe-review"),
     path("<int:pk>/send-back/", decisions.recipe_send_back, name="recipe-send-back"),
