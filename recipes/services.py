@@ -25,7 +25,8 @@ def fingerprint(version: RecipeVersion | None) -> str:
     """Stands for all that a stored version says; changes with any of it. Empty for no version."""
     if version is None:
         return ""
-    fields = ("number", "method", "added_water_g", "cooked_weight_g", "recipe__profile__key")
+    about = ("title", "purpose", "tags", "profile__key")
+    fields = ("number", "approved_at", "note", *PARTICULARS, *(f"recipe__{field}" for field in about))
     own = RecipeVersion.objects.values_list(*fields).get(pk=version.pk)
     ingredients = version.ingredients.values_list("food__name", "grams", "when", "step_g", "note")
     steps = version.kitchen_steps.values_list("text", "minutes", "temperature_c")

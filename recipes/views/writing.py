@@ -9,12 +9,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from django_htmx.http import trigger_client_event
 
 from nutrients import queries as nutrients
-from recipes import forms, obstacles, panel, pasting, services
+from recipes import conflict, forms, obstacles, panel, pasting, queries, services
 from recipes.models import Recipe, RecipeVersion
 
 FOUND_AT_ONCE = 12
 NAMES_IN_THE_PAGE = 1_000  # offered while typing without a script; the search finds the others
-SAVE, WORK_OUT = "save", "work-out"
+SAVE, SAVE_OVER = "save", "save-over"
 PARTS = {
     forms.LINES: "recipes/_lines.html",
     forms.STEPS: "recipes/_steps.html",
@@ -40,8 +40,8 @@ def _write(request, recipe: Recipe, version: RecipeVersion | None):
         shown = panel.of_version(version) if version else panel.blank()
         return _form_page(request, recipe, version, forms.stored(recipe, version), shown)
     data, act = request.POST.dict(), request.POST.get("act", SAVE)
-    if act == SAVE:
-        return _save(request, recipe, version, data)
+    if act in (SAVE, SAVE_OVER):
+        return _save(request, recipe, version, data, data.get("theirs" if act == SAVE_OVER else "seen", ""))
     typed = forms.as_typed(data, recipe, act)
     if request.htmx:
         return _part(request, typed, act)
@@ -49,7 +49,8 @@ def _write(request, recipe: Recipe, version: RecipeVersion | None):
     return _form_page(request, recipe, version, typed, worked_out)
 
 
-def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str, str]):
+def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str, str], seen: str):
+    """Save the form on top of the content that was seen; what another saved since is compared instead."""
     sent = forms.sent(data, recipe)
     if sent.is_valid():
         try:
@@ -59,9 +60,11 @@ def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str
                 ingredients=sent.lines.ingredients(),
                 kitchen_steps=sent.steps.kitchen_steps(),
                 author=request.user,
-                seen=data.get("seen"),
+                seen=seen,
             )
         except ValidationError as problem:
+            if recipe.pk and problem.messages == [services.CHANGED_MEANWHILE]:
+                return _conflict(request, recipe, sent, data)
             sent.recipe.add_error(None, problem.messages)
         else:
             messages.success(request, f"Saved as version {saved.number}, a draft.")
@@ -69,7 +72,35 @@ def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str
     return _form_page(request, recipe, version, sent, panel.of_forms(sent))
 
 
+def _conflict(request, recipe: Recipe, sent: forms.RecipeForms, data: dict[str, str]):
+    """What was about to be saved beside what another saved meanwhile; nothing of either is lost."""
+    stored = get_object_or_404(Recipe.objects.select_related("profile__standard"), pk=recipe.pk)
+    theirs = stored.latest()
+    mine = RecipeVersion(**sent.version.cleaned_data)
+    compared = conflict.side_by_side(
+        conflict.text_of(recipe, mine, sent.lines.ingredients(), sent.steps.kitchen_steps()),
+        conflict.text_of(
+            stored, theirs, queries.INGREDIENTS.filter(version=theirs), theirs.kitchen_steps.all()
+        ),
+    )
+    typed = {
+        name: text for name, text in data.items() if name not in ("csrfmiddlewaretoken", "act", "theirs")
+    }
+    context = {
+        "place": "recipes",
+        "recipe": stored,
+        "theirs": theirs,
+        "saved": stored.history.first(),
+        "compared": compared,
+        "typed": typed,
+        "next_number": theirs.number + 1,
+        "fingerprint": services.fingerprint(theirs),
+    }
+    return render(request, "recipes/conflict.html", context)
+
+
 def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: panel.Panel):
+    stored = services.fingerprint(version)
     context = {
         "place": "recipes",
         "recipe": recipe,
@@ -77,7 +108,8 @@ def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: p
         "next_number": version and version.number + 1,
         "forms": shown,
         "panel": worked_out,
-        "seen": request.POST.get("seen", services.fingerprint(version)),
+        "seen": request.POST.get("seen", stored),
+        "changed_meanwhile": request.POST.get("seen", stored) != stored,
         "food_names": nutrients.foods_matching(discontinued=False).values_list("name", flat=True)[
             :NAMES_IN_THE_PAGE
         ],

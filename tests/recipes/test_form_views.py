@@ -76,7 +76,7 @@ class TestForm:
     def test_what_another_saved_meanwhile_is_not_written_over(self, writer, version):
         data = form_data(line(TURKEY, "450"), seen="somethingelse")
         response = writer.post(edit_url(version), data)
-        assert "changed this recipe after you opened it" in response.content.decode()
+        assert "by somebody else while you were writing" in response.content.decode()
         assert version.ingredients.count() == 2
 
     def test_the_form_shows_what_is_stored(self, writer, version):
