@@ -5,9 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
-import pandas as pd
-
 from nutrients.adequacy import answer_word
+from nutrients.adequacy_scale import ScaleMark, scale_mark
 from nutrients.adequacy_table import AdequacyRow, AnswerWord, adequacy_rows
 from nutrients.composition import RATIOS
 from nutrients.profile_basis import decimals_of
@@ -51,16 +50,15 @@ def limit_rows(analysis: Analysis, basis: Basis) -> list[LimitRow]:
     towards_maximum = judgement["amount"].copy()
     if "vitamin_a" in judgement.index:
         towards_maximum["vitamin_a"] *= retinol_share(analysis)
-    room = (100 * (1 - towards_maximum / judgement["maximum"])).tolist()
     lines = zip(
         adequacy_rows(judgement, analysis.estimated),
-        room,
+        towards_maximum.tolist(),
         judgement["minimum_answer"],
         judgement["maximum_answer"],
         judgement["maximum_kind"],
         strict=True,
     )
-    return [_row(row, left, basis, _both(*answers)) for row, left, *answers in lines]
+    return [_row(row, towards, basis, _both(*answers)) for row, towards, *answers in lines]
 
 
 def _both(minimum: str, maximum: str, kind: str) -> tuple[AnswerWord, ...]:
@@ -69,21 +67,28 @@ def _both(minimum: str, maximum: str, kind: str) -> tuple[AnswerWord, ...]:
     return tuple(dict.fromkeys(words))
 
 
-def _row(row: AdequacyRow, room: float, basis: Basis, both: tuple[AnswerWord, ...]) -> LimitRow:
+def _row(row: AdequacyRow, towards_maximum: float, basis: Basis, both: tuple[AnswerWord, ...]) -> LimitRow:
     shown = {side: basis.amount(getattr(row, side), row.unit, row.key) for side in SIDES}
     limit = shown["minimum"] or shown["maximum"] or 0
-    has_room = row.maximum is not None and not pd.isna(room)
+    has_room = row.maximum is not None and not math.isnan(towards_maximum)
     return LimitRow(
         **vars(row)
         | shown
         | {
             "unit": basis.unit(row.unit, row.key),
             "decimals": row.decimals if basis.is_usual else decimals_of(limit),
-            "room_percent": room if has_room else None,
+            "mark": _mark(row, towards_maximum) if has_room else row.mark,
+            "room_percent": 100 * (1 - towards_maximum / row.maximum) if has_room else None,
             "both_answers": both,
             "has_parts": row.key not in RATIOS,
         }
     )
+
+
+def _mark(row: AdequacyRow, towards_maximum: float) -> ScaleMark:
+    """Up to the minimum the dot goes by the whole amount, beyond it by what counts towards the maximum."""
+    amount = max(towards_maximum, min(row.amount, row.minimum or 0))
+    return scale_mark(amount, row.minimum, row.maximum, not row.mark.unconfirmed)
 
 
 def grouped(

@@ -77,6 +77,9 @@ def test_the_room_for_vitamin_a_goes_by_retinol_alone():
     row = rows_of(limits, hen, groats)["vitamin_a"]
     assert row.amount == pytest.approx((2740 + 8330) * 1000 / 274)  # above the maximum, were it counted
     assert row.room == "50 % left"
+    # on the scale 10000 lies between the minimum at 60 and the maximum at 180
+    assert row.mark.dot == pytest.approx(60 + 120 * (10000 - 1250) / (20000 - 1250))
+    assert not row.mark.beyond
     none = {"retinol": 0, "beta_carotene": 0}
     assert rows_of(limits, HEN | none, GROATS | none)["vitamin_a"].room == "100 % left"
 
