@@ -46,9 +46,15 @@ def _changes(offer: Offer, taken: Collection[str]) -> list[str]:
     lines = [line for line in offer.changed() if line.key in taken]
     foods = foods_by_key(line.food for line in lines)
     lines.sort(key=lambda line: -abs(line.after_g - line.before_g))
-    return [
-        f"{foods[line.food]} {as_written(line.before_g)} to {as_written(line.after_g)} g" for line in lines
-    ]
+    return [_change(str(foods[line.food]), line.before_g, line.after_g) for line in lines]
+
+
+def _change(food: str, before_g: float, after_g: float) -> str:
+    if not before_g:
+        return f"{food} {as_written(after_g)} g, new"
+    if not after_g:
+        return f"{food} left out"
+    return f"{food} {as_written(before_g)} to {as_written(after_g)} g"
 
 
 def note(swap: str, changes: Sequence[str], words: str) -> str:

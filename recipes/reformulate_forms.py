@@ -22,13 +22,14 @@ CHOICES = "choices"
 MOST_CHOICES = 60
 MOST_SHOWN = 100
 MOST_MARGIN = 20
+GONE = "This food was deleted meanwhile: take the line out."
 BANDS = (("protein", "Protein", ATWATER[0]), ("fat", "Fat", ATWATER[1]), ("fiber", "Fibre", None))
 
 
 class ChoiceForm(forms.Form):
     """A present line, or a food or supplement that may be added; amounts in g, of a supplement in doses."""
 
-    food = forms.IntegerField(widget=forms.HiddenInput)
+    food = forms.IntegerField(widget=forms.HiddenInput, error_messages={"invalid": GONE, "required": GONE})
     when = forms.ChoiceField(choices=When.choices, widget=forms.HiddenInput)
     moves = forms.BooleanField(required=False)
     least = NumberField(label="From", required=False, min_value=0)
@@ -62,7 +63,7 @@ class ChoiceForm(forms.Form):
 
     def clean_food(self) -> int:
         if self.portion is None:
-            raise forms.ValidationError("This food was deleted meanwhile: take the line out.")
+            raise forms.ValidationError(GONE)
         return self.cleaned_data["food"]
 
     def clean(self) -> dict:

@@ -4,7 +4,7 @@ It goes along with the page, signed, so that accepting needs no second reckoning
 """
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from itertools import groupby
 
 from django.core import signing
@@ -12,6 +12,7 @@ from django.core import signing
 from nutrients.queries import profile_limits
 from recipes import queries
 from recipes.reformulate import Choice, Obstacle, Proposal, Wishes, reformulate
+from recipes.reformulate.problem import problem_of
 from recipes.reformulate_forms import Asked
 from recipes.reformulate_start import Start
 
@@ -58,29 +59,36 @@ class Offer:
 
 
 def worked_out(start: Start, asked: Asked) -> Offer:
-    """What the form asks for. Raises ValueError with a sentence when it contradicts itself."""
-    forms = [form for form in asked.rows if form.choice() is not None]
-    choices: list[Choice] = [form.choice() for form in forms]
-    given = queries.reference(choice.portion for choice in choices)
+    """What the form asks for. Raises ValueError with a sentence when it contradicts itself.
+
+    What is not ticked takes no part, but may be told as what would help.
+    """
+    rows = [row for row in asked.rows if row.choice() is not None]
+    choices = [row.choice() for row in rows]
+    unticked = [Choice(row.portion, 0.0, 0.0, True) for row in asked.rows if row.choice() is None]
+    given = queries.reference(choice.portion for choice in [*choices, *unticked])
     profiles = asked.wishes.chosen()
-    wishes: Wishes = asked.wishes.wishes()
-    proposal = reformulate(
-        choices,
-        given.table,
-        given.retention,
-        start.version.method,
-        [profile_limits(profile) for profile in profiles],
-        given.negligible,
-        wishes,
-    )
-    keys = [(form.cleaned_data["food"], form.cleaned_data["when"]) for form in forms]
+    limits = [profile_limits(profile) for profile in profiles]
+    common = (given.table, given.retention, start.version.method, limits, given.negligible)
+    wishes = asked.wishes.wishes()
+    proposal = reformulate([*choices, *_usable(choices, unticked, common, wishes)], *common, wishes)
+    keys = [(row.cleaned_data["food"], row.cleaned_data["when"]) for row in rows]
     return _offer(asked.seen, [profile.key for profile in profiles], keys, proposal)
+
+
+def _usable(choices: list[Choice], unticked: list[Choice], common: tuple, wishes: Wishes) -> list[Choice]:
+    """Of what is not ticked that which would not be held back for want of a value if it were."""
+    if not unticked:
+        return []
+    *_, held = problem_of([*choices, *(replace(each, most_g=1.0) for each in unticked)], *common, wishes)
+    barred = held.barred[len(choices) :]
+    return [each for each, out in zip(unticked, barred, strict=True) if not out]
 
 
 def _offer(seen: str, profiles: Sequence[str], keys: Sequence[tuple[int, str]], proposal: Proposal) -> Offer:
     lines = [
         OfferedLine(food, when, line.before_g, line.after_g, line.why)
-        for (food, when), line in zip(keys, proposal.lines, strict=True)
+        for (food, when), line in zip(keys, proposal.lines, strict=False)
     ]
     said = _by_kind(proposal.obstacles)
     return Offer(

@@ -82,12 +82,12 @@ def _found(request, act: str) -> dict:
 def _of_proposal(request, table: Worktable, act: str):
     """The proposal that was shown: judged with what is ticked now, or taken over as it was judged."""
     taken = request.POST.getlist("take")
+    table.problems = []  # what is typed on the left meanwhile is no part of what was proposed
     try:
         offer = from_text(request.POST.get("proposal", ""))
     except ValueError as problem:
         table.notice = str(problem)
         return _page(request, table.start, table)
-    table.problems = []  # what is typed on the left meanwhile is no part of what was proposed
     if act == ACCEPT and set(taken) != set(request.POST.get("shown", "").split()):
         table.notice = TICKS_CHANGED
     elif act == ACCEPT:
