@@ -140,7 +140,7 @@ class Judged:
     tag: str
     before: str
     after: str
-    kcal_percent: float | None
+    energy: str
     groups: list[tuple[str, list[AdequacyRow]]]
     against_approval: list[str]
     for_dog: list[str]
@@ -153,7 +153,7 @@ def judged(
     against = to_approval(substitution, stands)
     said = {"stand": stands, "against_approval": against, "for_dog": _for_dog(dog, stands.portions)}
     if found is None:
-        return Judged(**said, verdict="", tag="", before="", after="", kcal_percent=None, groups=[])
+        return Judged(**said, verdict="", tag="", before="", after="", energy="", groups=[])
     given = queries.reference([*stands.portions, *queries.portions_of(version)])
     limits = setting_of(version, ()).limits
     before, after = (
@@ -166,9 +166,14 @@ def judged(
         tag=TAGS.get(found.verdict, ""),
         before=presentation.verdict(counts(before.judgement)),
         after=presentation.verdict(counts(after.judgement)),
-        kcal_percent=100 * (after.energy.kcal / before.energy.kcal - 1),
+        energy=_energy(100 * (after.energy.kcal / before.energy.kcal - 1)),
         groups=grouped_rows(after.judgement, after.estimated),
     )
+
+
+def _energy(percent: float) -> str:
+    more = "more" if percent > 0 else "less"
+    return f"{abs(percent):.0f} % {more}" if abs(percent) >= 0.5 else "as before"
 
 
 def _for_dog(dog: dogs.LibraryDog | None, portions: list[Portion]) -> list[str]:

@@ -57,6 +57,13 @@ class TestCandidates:
         page = writer.get(candidates_url(version)).context["page"]
         assert (page.match, page.needed) == ("calcium", ("Calcium",))
 
+    def test_a_food_can_be_matched_by_what_it_is_there_for_too(self, writer, version):
+        form = writer.get(candidates_url(version, pork.LIVER)).context["page"].form
+        assert dict(form.fields["match"].choices) == {
+            "energy": "energy", "protein": "protein", "weight": "weight", "vitamin_b12": "vitamin B12",
+            "copper": "copper",
+        }  # fmt: skip
+
     def test_what_cannot_be_matched_is_said(self, writer, version):
         html = writer.get(candidates_url(version, pork.SPINACH), {"match": "nonsense"}).content.decode()
         assert "matched by energy" in html
@@ -106,6 +113,7 @@ class TestForm:
         html = response.content.decode()
         assert "<html" not in html
         assert "not an equal swap" in html
+        assert "Energy of the batch: as before" in html
         assert not Substitution.objects.exists()
 
     def test_it_is_kept_as_a_draft(self, writer, version):
