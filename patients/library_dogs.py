@@ -21,8 +21,8 @@ from recipes.dogs import LibraryDog
 
 def choices() -> list[tuple[int, str]]:
     """Every dog, by its name, with its owner. A dog that has died is not kept apart."""
-    patients = Patient.objects.select_related("owner").order_by("name", "pk")
-    return [(patient.pk, _label(patient)) for patient in patients]
+    named = Patient.objects.order_by("name", "pk").values_list("pk", "name", "owner__name")
+    return [(pk, _label(name, owner)) for pk, name, owner in named]
 
 
 def find(pk: int) -> LibraryDog | None:
@@ -33,7 +33,7 @@ def find(pk: int) -> LibraryDog | None:
     kcal = _kcal_from_recipe(plan) if plan else None
     return LibraryDog(
         pk=patient.pk,
-        label=_label(patient),
+        label=_label(patient.name, patient.owner.name),
         kcal_per_day=kcal,
         weight_kg=plan.target_kg if plan else _weight(dog),
         profile_keys=_profile_keys(dog),
@@ -45,8 +45,8 @@ def find(pk: int) -> LibraryDog | None:
     )
 
 
-def _label(patient: Patient) -> str:
-    return f"{patient.name} ({patient.owner.name})"
+def _label(name: str, owner: str) -> str:
+    return f"{name} ({owner})"
 
 
 def _kcal_from_recipe(plan: Plan) -> float | None:
