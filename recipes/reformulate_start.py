@@ -4,11 +4,13 @@ A swap comes in the page's query: `replace` and `by` are foods' primary keys, `g
 goes in for the whole batch (as much as of the old one when it is left out). Nothing of it is stored.
 """
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from django.core.exceptions import ValidationError
+
 from nutrients import queries as nutrients
+from nutrients.fields import NumberField
 from nutrients.models import Food
 from recipes import obstacles, queries
 from recipes.line_forms import HEAVIEST_G, LIGHTEST_G
@@ -63,12 +65,12 @@ def _grams(text: str, present: float) -> float:
     if not text:
         return present
     try:
-        grams = float(text)
-    except ValueError:
-        grams = math.nan
-    if not LIGHTEST_G <= grams <= HEAVIEST_G:
-        raise ValueError("The swap that was asked for cannot be made: its grams are no amount.")
-    return grams
+        return NumberField(min_value=LIGHTEST_G, max_value=HEAVIEST_G).clean(text)
+    except ValidationError as problem:
+        said = " ".join(problem.messages)
+        raise ValueError(
+            f"The swap that was asked for cannot be made: its grams are no amount. {said}"
+        ) from None
 
 
 def _without_a_twin(lines: list[Ingredient], new: Ingredient) -> list[Ingredient]:
