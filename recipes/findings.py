@@ -69,6 +69,11 @@ class Findings:
     brought: list[presentation.BroughtRow]
 
     @property
+    def raised_for(self) -> str:
+        """The dog by whose intake minima are raised, or ""."""
+        return self.dog.label if self.dog and self.dog.raised else ""
+
+    @property
     def bringing(self) -> list[presentation.BroughtRow]:
         return [row for row in self.brought if row.amount != 0]
 

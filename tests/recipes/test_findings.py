@@ -79,6 +79,12 @@ class TestDog:
         assert shown.figures == plain.figures
         assert shown.said == []
 
+    def test_the_table_says_for_whom_minima_are_raised(self, signed_in, version, fed_dog):
+        said = "with minima raised where Alder (Tilda Marrow)"
+        assert said in page_of(signed_in, version, dog=str(fed_dog.pk)).content.decode()
+        fern = cast.make_patient(name="Fern")
+        assert "with minima raised" not in page_of(signed_in, version, dog=str(fern.pk)).content.decode()
+
     def test_a_dog_without_a_plan_is_said_to_raise_nothing(self, version):
         shown = found(version, dog=str(cast.make_patient(name="Fern").pk))
         assert rows(shown)["zinc"].minimum == 20
