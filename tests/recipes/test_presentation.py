@@ -206,3 +206,20 @@ def test_what_an_ingredient_brings_is_unknown_and_not_zero_without_a_value():
 def test_temperatures_are_told_in_both_ways():
     assert presentation.temperature(74) == "74 °C (165 °F)"
     assert presentation.temperature(None) == ""
+
+
+def test_what_cooking_changes_is_told_with_both_answers():
+    """Protein 91 g per 1000 kcal raw; 15 g left of 25 are 15 x 1000 / 234 = 64, below 80 and within 90."""
+    limits = {
+        "protein": {"minimum": 80, "maximum": 90, "maximum_kind": "legal"},
+        "calcium": {"minimum": 10},
+    }
+    before, after = (
+        judge(made_of.composition.totals, made_of.composition.completeness, kcal, make_profile(limits))
+        for made_of, kcal in ((make_analysis(), 274), (make_analysis(hen=HEN | {"protein": 10}), 234))
+    )
+    assert presentation.changed_by_cooking(before, after) == [
+        "Protein: Meets minimum before, Below minimum after cooking",
+        "Protein: Above maximum (legal) before, Within maximum (legal) after cooking",
+    ]
+    assert presentation.changed_by_cooking(before, before) == []
