@@ -25,6 +25,7 @@ from recipes.pasting import PastedList
 
 LINES, STEPS = "lines", "steps"
 PASTE, TAKE = "paste", "paste-take"
+SHOW = "show"
 # Cooked weight as a share of what goes in; common practice, no source: beyond, a typing error. Dry grain and
 # legumes boiled in water that is poured off weigh up to three times as much.
 LEAST_LEFT, MOST_GAINED = 0.3, 3
@@ -165,8 +166,8 @@ def sent(data: Mapping[str, str], recipe: Recipe) -> RecipeForms:
 def as_typed(data: Mapping[str, str], recipe: Recipe, act: str = "") -> RecipeForms:
     """The form as it was typed, right or wrong, after a line was added, moved or removed.
 
-    act: such as `lines-up-3`, `steps-add`, `lines-food-57`, which puts food 57 into a blank line, or
-    `paste-take`, which puts the lines of a pasted list behind the others.
+    act: such as `lines-up-3`, `steps-add`, `lines-food-57`, which puts food 57 into a blank line,
+    `paste-take`, which puts the lines of a pasted list behind the others, or `show`, which changes nothing.
     """
     typed = {
         LINES: typed_lines(data, LINES, tuple(IngredientLineForm.base_fields), MOST_SHOWN),
@@ -191,13 +192,13 @@ def as_typed(data: Mapping[str, str], recipe: Recipe, act: str = "") -> RecipeFo
 
 
 def _after(lines: list[dict], kind: str, action: str) -> tuple[list[dict], int, str]:
-    """The lines after `up-3`, `add` ..., with the place and the field to go on working at."""
-    action, _, number = action.partition("-")
-    place = int(number) if number.isdecimal() else -1
+    """The lines after `up-3`, `add`, `move-3-0` ..., with the place and the field to go on working at."""
+    action, *numbers = action.split("-")
+    place, to = ([int(number) if number.isdecimal() else -1 for number in numbers] + [-1, -1])[:2]
     if action == "food":
         name = Food.objects.filter(pk=place).values_list("name", flat=True).first()
         return (*(with_food(lines, name) if name else (lines, 0)), "amount")
-    return (*rearranged(lines, action, place), "food" if kind == LINES else "text")
+    return (*rearranged(lines, action, place, to), "food" if kind == LINES else "text")
 
 
 def _lines(typed: list[dict]) -> IngredientLines:

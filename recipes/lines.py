@@ -16,8 +16,10 @@ def typed_lines(data: Mapping[str, str], prefix: str, fields: Sequence[str], mos
     return [{field: data.get(f"{prefix}-{place}-{field}", "") for field in fields} for place in range(count)]
 
 
-def rearranged(lines: list[Typed], action: str, place: int) -> tuple[list[Typed], int]:
-    """The lines after `add`, `up`, `down` or `remove` at `place`, and the place to go on working at.
+def rearranged(lines: list[Typed], action: str, place: int, to: int = -1) -> tuple[list[Typed], int]:
+    """The lines after `add`, `up`, `down`, `remove` or `move` at `place`, and the place to go on working at.
+
+    to: where `move` puts the line, counted among the lines as they stand then.
 
     An action that cannot be done leaves the lines as they are.
     """
@@ -29,6 +31,9 @@ def rearranged(lines: list[Typed], action: str, place: int) -> tuple[list[Typed]
     if action == "remove":
         del lines[place]
         return lines, max(0, place - 1)
+    if action == "move" and 0 <= to < len(lines):
+        lines.insert(to, lines.pop(place))
+        return lines, to
     other = place + {"up": -1, "down": 1}.get(action, 0)
     if 0 <= other < len(lines):
         lines[place], lines[other] = lines[other], lines[place]

@@ -19,6 +19,7 @@ PARTS = {
     forms.LINES: "recipes/_lines.html",
     forms.STEPS: "recipes/_steps.html",
     forms.PASTE: "recipes/_paste_answer.html",
+    forms.SHOW: "recipes/_form_body.html",
 }
 
 
@@ -44,7 +45,7 @@ def _write(request, recipe: Recipe, version: RecipeVersion | None):
         return _save(request, recipe, version, data, data.get("theirs" if act == SAVE_OVER else "seen", ""))
     typed = forms.as_typed(data, recipe, act)
     if request.htmx:
-        return _part(request, typed, act)
+        return _part(request, version, typed, act)
     worked_out = panel.of_forms(forms.sent(data, recipe))
     return _form_page(request, recipe, version, typed, worked_out)
 
@@ -67,7 +68,7 @@ def _save(request, recipe: Recipe, version: RecipeVersion | None, data: dict[str
                 return _conflict(request, recipe, sent, data)
             sent.recipe.add_error(None, problem.messages)
         else:
-            messages.success(request, f"Saved as version {saved.number}, a draft.")
+            messages.success(request, f"Saved as version {saved.number}, a draft.", "recipe-saved")
             return redirect(recipe)
     return _form_page(request, recipe, version, sent, panel.of_forms(sent))
 
@@ -100,7 +101,6 @@ def _conflict(request, recipe: Recipe, sent: forms.RecipeForms, data: dict[str, 
 
 
 def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: panel.Panel):
-    stored = services.fingerprint(version)
     context = {
         "place": "recipes",
         "recipe": recipe,
@@ -108,8 +108,7 @@ def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: p
         "next_number": version and version.number + 1,
         "forms": shown,
         "panel": worked_out,
-        "seen": request.POST.get("seen", stored),
-        "changed_meanwhile": request.POST.get("seen", stored) != stored,
+        **_seen(request, version),
         "food_names": nutrients.foods_matching(discontinued=False).values_list("name", flat=True)[
             :NAMES_IN_THE_PAGE
         ],
@@ -117,12 +116,23 @@ def _form_page(request, recipe, version, shown: forms.RecipeForms, worked_out: p
     return render(request, "recipes/recipe_form.html", context)
 
 
-def _part(request, typed: forms.RecipeForms, act: str):
-    """The part alone that was worked on: lines after one was added, moved or removed, or a pasted list."""
+def _seen(request, version: RecipeVersion | None) -> dict[str, object]:
+    """The content that was opened, and whether another saved something else since."""
+    stored = services.fingerprint(version)
+    seen = request.POST.get("seen", stored)
+    return {"seen": seen, "changed_meanwhile": seen != stored}
+
+
+def _part(request, version: RecipeVersion | None, typed: forms.RecipeForms, act: str):
+    """The part alone that was worked on: lines after one was added, moved or removed, or a pasted list.
+
+    For `show` it is the whole form with what was typed before, such as a step that was undone.
+    """
     template = PARTS.get(act.partition("-")[0], PARTS[forms.LINES])
+    response = render(request, template, {"forms": typed, **_seen(request, version)})
     if act == forms.PASTE:
-        return render(request, template, {"forms": typed})
-    return trigger_client_event(render(request, template, {"forms": typed}), "recipe-changed", after="settle")
+        return response
+    return trigger_client_event(response, "recipe-changed", after="settle")
 
 
 @require_POST

@@ -3,6 +3,7 @@
 import pytest
 from django.urls import reverse
 
+from recipes import services
 from recipes.models import Recipe
 from recipes.services import fingerprint
 from tests import cast
@@ -88,6 +89,10 @@ class TestForm:
         [
             ("lines-up-1", [RICE, TURKEY]),
             ("lines-remove-0", [RICE]),
+            ("lines-move-1-0", [RICE, TURKEY]),
+            ("lines-move-1", [TURKEY, RICE]),
+            ("lines-move-1-9", [TURKEY, RICE]),
+            ("show", [TURKEY, RICE]),
             ("lines-add", [TURKEY, RICE, None]),
             ("lines-up-99999999999999999999", [TURKEY, RICE]),
             ("lines-food-99999999999999999999", [TURKEY, RICE]),
@@ -101,6 +106,24 @@ class TestForm:
         assert ("<html" in response.content.decode()) == (not headers)
         assert [form["food"].value() for form in response.context["forms"].lines] == foods
         assert not Recipe.objects.exists()
+
+    def test_a_step_undone_or_a_draft_restored_draws_the_whole_form_as_it_was_typed(self, writer, version):
+        data = form_data(line(TURKEY, "abc"), title="Moonlight pot", seen="older", act="show")
+        response = writer.post(edit_url(version), data, headers=HTMX)
+        page = response.content.decode()
+        assert 'id="form-body"' in page
+        assert "<html" not in page
+        assert 'value="Moonlight pot"' in page
+        assert 'name="seen" value="older"' in page
+        assert "Somebody saved this recipe after you opened it" in page
+        assert "recipe-changed" in response["HX-Trigger-After-Settle"]
+        assert version.ingredients.count() == 2
+
+    def test_a_saved_recipe_says_so_to_the_script_that_keeps_drafts(self, writer):
+        page = writer.post(NEW, form_data(line(TURKEY, "500")), follow=True).content.decode()
+        assert "recipe-saved" in page
+        page = writer.post(NEW, form_data(line(TURKEY, "")), follow=True).content.decode()
+        assert "recipe-saved" not in page
 
     def test_what_was_typed_outlives_a_moved_line(self, writer):
         data = form_data(line(TURKEY, "abc"), line(RICE, "5"), act="lines-up-1", title="Moonlight pot")
@@ -122,6 +145,76 @@ class TestForm:
         assert "<html" in page
         assert "kcal in 100 g" in page
         assert not Recipe.objects.exists()
+
+
+class TestWhatCannotBe:
+    @pytest.mark.parametrize(
+        ("amount", "unit", "said"),
+        [
+            ("-5", "g", "weighs more than 0"),
+            ("0", "g", "weighs more than 0"),
+            ("1e9", "g", "in figures"),
+            ("nan", "g", "in figures"),
+            ("100001", "g", "cannot be right"),
+            ("500", "lb", "cannot be right"),  # 226.8 kg
+            ("0.0001", "g", "cannot be right"),
+        ],
+    )
+    def test_absurd_amounts_are_refused_and_kept(self, writer, amount, unit, said):
+        page = writer.post(NEW, form_data(line(TURKEY, amount, unit))).content.decode()
+        assert said in page
+        assert f'value="{amount}"' in page
+        assert not Recipe.objects.exists()
+
+    def test_two_hundred_ingredients_are_refused_with_all_that_was_typed(self, writer):
+        lines = [line(f"food {number}", f"{number}.5", note=f"note {number}") for number in range(1, 201)]
+        response = writer.post(NEW, form_data(*lines))
+        assert "at most 60 lines" in response.content.decode()
+        kept = response.context["forms"].lines
+        assert [form["amount"].value() for form in kept] == [f"{number}.5" for number in range(1, 201)]
+        assert not Recipe.objects.exists()
+
+    def test_a_food_deleted_meanwhile_is_named_and_the_rest_is_kept(self, writer, version):
+        gone = cast.Food.objects.create(name="Moonlit broth", group="soup", state="raw", source="invented")
+        data = form_data(line(gone.name, "50"), line(TURKEY, "450"), seen=fingerprint(version))
+        gone.delete()
+        page = writer.post(edit_url(version), data).content.decode()
+        assert "No food is called “Moonlit broth”" in page
+        assert 'value="450"' in page
+        assert version.ingredients.count() == 2
+
+    def test_a_food_deleted_between_check_and_save_is_an_error_of_the_form(
+        self, writer, version, monkeypatch
+    ):
+        gone = cast.Food.objects.create(name="Moonlit broth", group="soup", state="raw", source="invented")
+        data = form_data(line(TURKEY, "450"), line(gone.name, "50"), seen=fingerprint(version))
+        save_version = services.save_version
+
+        def delete_first(**asked):
+            gone.delete()
+            return save_version(**asked)
+
+        monkeypatch.setattr(services, "save_version", delete_first)
+        response = writer.post(edit_url(version), data)
+        assert response.status_code == 200
+        assert "Moonlit broth" in response.content.decode()
+        assert version.ingredients.count() == 2
+
+    def test_html_in_a_title_is_shown_as_text_on_every_page(self, writer):
+        bad = "<script>alert(1)</script>"
+        lines = [line(TURKEY, "500", note=bad)]
+        saved = writer.post(NEW, form_data(*lines, title=bad, purpose=bad, vessel=bad, note=bad), follow=True)
+        recipe = Recipe.objects.get(title=bad)
+        edit = reverse("recipes:recipe-edit", args=[recipe.pk])
+        for page in (saved, writer.get(edit), writer.get(reverse("recipes:recipe-list"))):
+            assert bad not in page.content.decode()
+            assert "&lt;script&gt;alert(1)" in page.content.decode()
+
+    def test_the_vessel_is_saved_and_shown_again(self, writer, version):
+        data = form_data(line(TURKEY, "450"), seen=fingerprint(version), vessel="6-litre slow cooker")
+        writer.post(edit_url(version), data)
+        assert version.recipe.latest().vessel == "6-litre slow cooker"
+        assert 'value="6-litre slow cooker"' in writer.get(edit_url(version)).content.decode()
 
 
 class TestPanel:

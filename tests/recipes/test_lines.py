@@ -32,6 +32,21 @@ def test_a_count_out_of_all_bounds_is_bounded():
 
 
 @pytest.mark.parametrize(
+    ("place", "to", "lines", "goes_on_at"),
+    [
+        (0, 2, [RICE, OIL, TURKEY], 2),
+        (2, 0, [OIL, TURKEY, RICE], 0),
+        (1, 1, LINES, 1),
+        (0, 3, LINES, 0),
+        (0, -1, LINES, 0),
+        (9, 0, LINES, 0),
+    ],
+)
+def test_a_line_is_moved_to_a_place(place, to, lines, goes_on_at):
+    assert rearranged(LINES, "move", place, to) == (lines, goes_on_at)
+
+
+@pytest.mark.parametrize(
     ("action", "place", "lines", "goes_on_at"),
     [
         ("up", 1, [RICE, TURKEY, OIL], 0),
