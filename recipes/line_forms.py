@@ -152,7 +152,7 @@ class BaseIngredientLines(Lines):
         lines = super().forms
         self.foods = foods_called(map(_typed_name, lines))
         for line in lines:
-            line.measure_on(scale_of(self.foods.get(_typed_name(line))))
+            line.measure_on(scale_of(self.foods.get(_typed_name(line).casefold())))
         return lines
 
     def clean(self) -> None:
@@ -184,7 +184,7 @@ class BaseIngredientLines(Lines):
 
 
 def _typed_name(line: IngredientLineForm) -> str:
-    return (line["food"].value() or "").replace("\x00", "").strip().casefold()
+    return (line["food"].value() or "").replace("\x00", "").strip()
 
 
 def scale_of(food: Food | None) -> Scale:
@@ -202,11 +202,14 @@ def scale_of(food: Food | None) -> Scale:
 
 
 def foods_called(names: Iterable[str]) -> dict[str, Food]:
-    """Foods by their names in small letters, in one query."""
-    wanted = {name.casefold() for name in names}
-    foods = Food.objects.alias(small=Lower("name")).filter(small__in=wanted)
-    foods = foods.select_related("supplement").prefetch_related("measures")
-    return {food.name.casefold(): food for food in foods}
+    """Foods by their names in small letters; names typed in other letters cost a look at every food."""
+    wanted = set(names)
+    foods = Food.objects.select_related("supplement").prefetch_related("measures")
+    found = {food.name.casefold(): food for food in foods.filter(name__in=wanted)}
+    if rest := {name.casefold() for name in wanted} - found.keys() - {""}:
+        others = foods.alias(small=Lower("name")).filter(small__in=rest)
+        found |= {food.name.casefold(): food for food in others}
+    return found
 
 
 class KitchenStepForm(forms.Form):

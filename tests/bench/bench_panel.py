@@ -11,6 +11,7 @@ import os
 import pstats
 import sys
 import tempfile
+from functools import partial
 
 from tests.bench.bench_analysis import POT, report
 
@@ -50,13 +51,16 @@ def main(profiled: bool) -> None:
     for size in SIZES:
         data = form_of(size)
 
-        def post(data=data) -> str:
-            answer = writer.post(reverse("recipes:version-panel"), data, headers={"HX-Request": "true"})
+        def post(name="version-panel", data=data) -> str:
+            answer = writer.post(reverse(f"recipes:{name}"), data, headers={"HX-Request": "true"})
             return answer.content.decode()
 
         assert "kcal in 100 g" in (first := post()), first
         assert "Not counted" not in first, first
         report(f"panel of {size} ingredients", post)
+        report(
+            f"moving one of {size} ingredients", partial(post, "recipe-new", data | {"act": "lines-move-3-0"})
+        )
         if profiled and size == 25:
             with cProfile.Profile() as profile:
                 for _ in range(10):
