@@ -191,6 +191,17 @@ def as_typed(data: Mapping[str, str], recipe: Recipe, act: str = "") -> RecipeFo
     return forms_
 
 
+def as_data(data: Mapping[str, str], typed: RecipeForms) -> dict[str, str]:
+    """What a browser would send of the form as it stands now; data: as it was sent before."""
+    now = dict(data) | {pasting.TEXT: ""}
+    for kind, lines in ((LINES, typed.lines), (STEPS, typed.steps)):
+        now[f"{kind}-TOTAL_FORMS"] = str(len(lines.initial))
+        for place, line in enumerate(lines.initial):
+            for name, field in lines.form.base_fields.items():
+                now[f"{kind}-{place}-{name}"] = line.get(name, field.initial or "")
+    return now
+
+
 def _after(lines: list[dict], kind: str, action: str) -> tuple[list[dict], int, str]:
     """The lines after `up-3`, `add`, `move-3-0` ..., with the place and the field to go on working at."""
     action, *numbers = action.split("-")

@@ -9,6 +9,7 @@ from nutrients.food_words import terms, words_of
 from nutrients.models import Caution, Food, Synonym
 from recipes.line_forms import foods_called, scale_of
 from recipes.lines import MOST_LINES, Typed
+from recipes.models import When
 from recipes.obstacles import forbidden
 from recipes.pasted import Match, PastedLine, begins, food_words, head, ranked, read
 from recipes.pasted_amounts import Measured, measured
@@ -20,9 +21,10 @@ MOST_READ = 500  # lines; a list that goes on after these is no recipe
 
 @dataclass(frozen=True)
 class Offer:
-    """A food that a line may mean, and how much of it that would be."""
+    """A food or a supplement that a line may mean, and how much of it that would be."""
 
     food: str
+    is_supplement: bool
     measured: Measured
     missed: tuple[str, ...]
     chosen: bool
@@ -71,6 +73,8 @@ class Reviewed:
             typed = {"food": line.words or line.text, "amount": line.amount, "unit": line.unit}
         else:
             typed = {"food": chosen.food, "amount": chosen.measured.amount, "unit": chosen.measured.unit}
+            if chosen.is_supplement:
+                typed["when"] = When.COOLED_BATCH  # heat spares it there, and a list does not say
         kept = line.text if line.unclear else "; ".join(filter(None, (line.note, self._loose_words())))
         return typed | {"note": kept}
 
@@ -169,7 +173,13 @@ def _review(
     if chosen not in ("", *amounts):
         chosen = _clear(line, found, ranks)
     offers = tuple(
-        Offer(match.food, amounts[match.food], _missed(match, amounts[match.food]), match.food == chosen)
+        Offer(
+            match.food,
+            bool(scales[match.food].dose_unit),
+            amounts[match.food],
+            _missed(match, amounts[match.food]),
+            match.food == chosen,
+        )
         for match in found
     )
     return Reviewed(field, line, offers, forbidden(caution) if caution else "", open=chosen is None)

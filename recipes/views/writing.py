@@ -46,7 +46,7 @@ def _write(request, recipe: Recipe, version: RecipeVersion | None):
     typed = forms.as_typed(data, recipe, act)
     if request.htmx:
         return _part(request, version, typed, act)
-    worked_out = panel.of_forms(forms.sent(data, recipe))
+    worked_out = panel.of_forms(forms.sent(forms.as_data(data, typed), recipe))
     return _form_page(request, recipe, version, typed, worked_out)
 
 

@@ -140,6 +140,14 @@ class TestForm:
         assert [form["food"].value() for form in response.context["forms"].lines] == [TURKEY, RICE]
         assert "recipe-changed" in response["HX-Trigger-After-Settle"]
 
+    def test_without_a_script_the_panel_is_of_the_lines_as_they_stand_after_a_press(self, writer):
+        lines = [line(TURKEY, "500"), line(RICE, "200")]
+        removed = writer.post(NEW, form_data(*lines, act="lines-remove-1")).context["panel"]
+        alone = writer.post(NEW, form_data(lines[0], act="work-out")).context["panel"]
+        added = writer.post(NEW, form_data(lines[0], act="lines-add")).context["panel"]
+        assert removed.line == alone.line == added.line
+        assert removed.problems == added.problems == []
+
     def test_without_a_script_working_out_shows_the_panel_with_the_page(self, writer):
         page = writer.post(NEW, form_data(line(TURKEY, "500"), act="work-out")).content.decode()
         assert "<html" in page

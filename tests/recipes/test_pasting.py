@@ -57,6 +57,11 @@ def test_the_lines_are_put_behind_the_others_and_the_unknown_as_it_was_typed():
     assert forms_.pasted.text == ""
 
 
+def test_a_supplement_goes_where_heat_spares_it():
+    forms_ = forms.as_typed(data := pasted("1 tsp fish oil / 1 cup cooked barley"), Recipe(), data["act"])
+    assert [form["when"].value() for form in forms_.lines] == ["cooled_batch", "in_the_pot"]
+
+
 def test_another_food_is_chosen_by_hand_and_measured_as_that_food():
     eggs = pasting.of_form({"pasted": LIST}).lines[1]
     lines, _ = typed(pasted(LIST, **{eggs.field: "Egg yolk, raw"}))
