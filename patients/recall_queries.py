@@ -6,6 +6,8 @@ The reference data and the ingredients are read once for all of them.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
+from itertools import chain
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
@@ -17,10 +19,12 @@ from nutrients.queries import chain_of
 from patients.models import Plan, Recall, RecallCall, Sheet
 from patients.plan_queries import ALLOWANCES
 from patients.recall import Change, changes, changes_since_issued
+from patients.recall_stand_ins import approved_swaps, changes_with, offered_by, versions_offering
 from patients.recall_worlds import World, undone
 from recipes.analysis import Portion
 from recipes.models import Ingredient, Recipe, RecipeVersion
 from recipes.queries import INGREDIENTS, portion, reference
+from recipes.substitutions import Swap
 from recipes.uses import versions_in_use
 
 WITH_PORTIONS = Prefetch("ingredients", queryset=INGREDIENTS)
@@ -67,23 +71,33 @@ def touched_by(correction: Correction, on: date) -> Touched:
     versions = _versions(correction, rests_on, plans)
     of_plans = [*plans, *(sheet.plan for sheet in sheets)]
     portions = _portions([*versions, *(plan.recipe_version for plan in of_plans)])
+    swaps = approved_swaps({plan.recipe_version for plan in of_plans})
     undo = undone(correction)
-    whole = World(reference(line for lines in portions.values() for line in lines))
+    stand_ins = [swap.portion for offered in swaps.values() for swap in offered]
+    whole = World(reference([*chain.from_iterable(portions.values()), *stand_ins]))
     since = whole.narrowed(undo.reached)
     before = since.before(undo)
 
     batches = {version: portions[version.pk] for version in versions}
     was, now = before.judged(batches), since.judged(batches)
 
+    def judged(plan: Plan, lines: list[Portion]) -> tuple[Change, ...]:
+        return changes(*(world.fed(plan, lines) for world in (before, since)))
+
+    def with_stand_ins(plan: Plan, offered: Iterable[Swap]) -> tuple[Change, ...]:
+        return changes_with(offered, portions[plan.recipe_version_id], partial(judged, plan))
+
     def of_plan(plan: Plan) -> tuple[Change, ...]:
-        return changes(*(world.fed(plan, portions[plan.recipe_version_id]) for world in (before, since)))
+        own = judged(plan, portions[plan.recipe_version_id])
+        return own + with_stand_ins(plan, swaps[plan.recipe_version_id])
 
     def of_sheet(sheet: Sheet) -> tuple[Change, ...]:
         """What it says that does not hold; without answers in its record, as for its plan."""
-        issued = sheet.record.get("adequacy", {}).get("groups")
+        plan, issued = sheet.plan, sheet.record.get("adequacy", {}).get("groups")
         if issued is None:
-            return of_plan(sheet.plan)
-        return changes_since_issued(issued, whole.fed(sheet.plan, portions[sheet.plan.recipe_version_id]))
+            return of_plan(plan)
+        own = changes_since_issued(issued, whole.fed(plan, portions[plan.recipe_version_id]))
+        return own + with_stand_ins(plan, offered_by(sheet, swaps[plan.recipe_version_id]))
 
     return Touched(
         recipes=_changed(_recipe(version, changes(was[version.pk], now[version.pk])) for version in versions),
@@ -112,7 +126,8 @@ def _resting_on(correction: Correction) -> RestsOn:
         else Ingredient.objects.filter(food__retention_group=entry.food_group)
     )
     versions = lines.values("version")
-    return RestsOn(Q(pk__in=versions), Q(recipe_version__in=versions))
+    offering = versions_offering(correction)
+    return RestsOn(Q(pk__in=versions), Q(recipe_version__in=versions) | Q(recipe_version__in=offering))
 
 
 def _plans(correction: Correction, rests_on: RestsOn) -> list[Plan]:

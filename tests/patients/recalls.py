@@ -37,15 +37,20 @@ def make_fed_plan(version: RecipeVersion, **dog) -> Plan:
     return long_ago(cast.make_plan(patient, version, state=Plan.State.ISSUED))
 
 
-def issue(plan: Plan, by: User, days_ago: int = 10, good_for: int = 60, **record) -> Sheet:
-    """A sheet that says of the nutrients what holds now; `record` in the place of that."""
+def as_issued(plan: Plan) -> dict:
+    """What the record of a sheet says of the nutrients."""
     judgement = work_out(plan).batch.strictest
     groups = [[group, [asdict(row) for row in rows]] for group, rows in grouped_rows(judgement)]
+    return {"adequacy": {"groups": groups}}
+
+
+def issue(plan: Plan, by: User, days_ago: int = 10, good_for: int = 60, **record) -> Sheet:
+    """A sheet that says of the nutrients what holds now; `record` in the place of that."""
     at = timezone.now() - timedelta(days=days_ago)
     return Sheet.objects.create(
         plan=plan, patient=plan.patient, number=next(numbers), issued_by=by, issued_at=at,
         expires_on=(at + timedelta(days=good_for)).date(), pdf=b"pdf", sha256="0" * 64,
-        record=record or {"adequacy": {"groups": groups}},
+        record=record or as_issued(plan),
     )  # fmt: skip
 
 

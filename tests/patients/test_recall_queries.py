@@ -10,11 +10,12 @@ from nutrients.models import Food, FoodValue, Limit, Retention
 from patients import recall_worlds
 from patients.models import Plan
 from patients.recall_queries import listed_corrections, recalls_today, touched_by
-from recipes.models import Ingredient, Recipe, RecipeVersion
+from recipes.models import Ingredient, Recipe, RecipeVersion, Substitution, When
 from tests import cast
 from tests.patients.recalls import (
     CHALK,
     TURKEY,
+    as_issued,
     correct,
     issue,
     long_ago,
@@ -24,6 +25,7 @@ from tests.patients.recalls import (
 )
 
 pytestmark = pytest.mark.django_db
+SHELL = "Eggshell powder, dried"
 
 
 @pytest.fixture
@@ -208,3 +210,42 @@ def test_it_asks_the_database_as_often_for_many_recipes_and_dogs(practitioner, d
     with django_assert_max_num_queries(40):
         found = touched(correction)
     assert [len(rows) for rows in (found.recipes, found.plans, found.sheets)] == [25, 25, 25]
+
+
+@pytest.fixture
+def with_shell(version, practitioner):
+    """Eggshell may stand in for the chalk, in the amount that keeps calcium above its minimum."""
+    foods = {name: Food.objects.get(name=name) for name in (CHALK, SHELL)}
+    return Substitution.objects.create(
+        version=version, replaces=foods[CHALK], food=foods[SHELL], grams=4.2, when=When.COOLED_BATCH,
+        approved_by=practitioner, approved_at=timezone.now() - timedelta(days=20),
+    )  # fmt: skip
+
+
+def weaker_shell():
+    return correct(FoodValue.objects.get(food__name=SHELL, nutrient__key="calcium"), per_100g=8000.0)
+
+
+OFFERED = {"substitutions": [{"instead_of": CHALK, "food": SHELL}]}
+
+
+def test_a_stand_in_that_held_less_touches_the_plan_and_the_sheet_that_offers_it(
+    plan, with_shell, practitioner
+):
+    issue(plan, practitioner, **as_issued(plan), **OFFERED)
+    found = touched(weaker_shell())
+    (fed,), (printed,) = found.plans, found.sheets
+    name = f"Calcium, with {SHELL} instead of {CHALK}"
+    assert said(fed, name) == said(printed, name) == [(["meets"], ["below"])]
+    assert not said(fed)
+    assert not found.recipes
+
+
+def test_a_sheet_that_does_not_offer_the_stand_in_is_not_touched(plan, with_shell, practitioner):
+    issue(plan, practitioner, **as_issued(plan))
+    assert not touched(weaker_shell()).sheets
+
+
+def test_a_stand_in_that_nobody_approved_touches_nothing(plan, with_shell):
+    Substitution.objects.update(approved_by=None, approved_at=None)
+    assert not touched(weaker_shell()).plans
