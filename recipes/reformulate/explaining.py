@@ -28,7 +28,7 @@ def explained(
 ) -> tuple[list[Obstacle], list[str]]:
     """The obstacles, each saying with what it cannot be met, and what would help most, best first."""
     state = relaxed(problem)
-    if state is None or not any(obstacle.short for obstacle in obstacles):
+    if state is None or not (best.short > SHORT or any(obstacle.short for obstacle in obstacles)):
         return list(obstacles), []
     told = _with_opponents(obstacles, problem, state)
     helping = helps(problem, choices, state)

@@ -142,7 +142,7 @@ class Programme:
         return _linear(self.shortage_cost(), *self.matrix, *self.column_bounds(elastic=True))
 
     def nearest(self, index: int, more: bool, short: float) -> float:
-        """The least grams of a choice (if not `more`, the most) with which no more than `short` falls short."""
+        """The least grams of a choice (if not `more`, the most) with no more than `short` falling short."""
         rows, bounds = self.matrix
         rows, bounds = np.vstack([rows, -self.shortage_cost()]), np.append(bounds, -short - SHORT_SLACK)
         cost = np.zeros(self.size)
