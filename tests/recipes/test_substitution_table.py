@@ -1,7 +1,5 @@
 """The table of candidates against the long way: each put into a recipe of its own and analysed afresh."""
 
-from time import perf_counter
-
 import pytest
 
 from nutrients.models import Food
@@ -52,12 +50,8 @@ def test_every_row_equals_a_recipe_analysed_afresh(food, match):
         assert candidate.found.distance == pytest.approx(afresh.distance)
 
 
-def test_a_hundred_candidates_are_judged_at_once():
-    """Generous, for a machine that does other things as well: see tests/bench for figures."""
-    version = pork.make_stew()
-    started = perf_counter()
-    assert len(table(version, pork.PORK, "energy")) == 100
-    assert perf_counter() - started < 3
+def test_at_most_a_hundred_candidates_are_judged():
+    assert len(table(pork.make_stew(), pork.PORK, "energy")) == 100
 
 
 class TestWhatIsOffered:
