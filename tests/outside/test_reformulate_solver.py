@@ -15,7 +15,6 @@ from recipes.reformulate.solving import solve
 from tests.recipes.invented_problems import invent
 
 pytestmark = pytest.mark.filterwarnings("ignore::DeprecationWarning:pulp")
-GUARD = 1e-6  # every limit is tightened by this share
 NEW_INGREDIENT, SUPPLEMENT_IN_USE = 0.1, 0.001
 SUMS = {
     "methionine_cystine": {"methionine": 1, "cystine": 1},
@@ -101,9 +100,9 @@ class Model:
             self.model += side + short >= 0
 
     def add_limits(self):
-        tight = 1 + self.wishes.margin + GUARD
+        tight = 1 + self.wishes.margin
         for key, limit in self.limits.iterrows():
-            loose = 1 - self.wishes.margin - GUARD
+            loose = 1 - self.wishes.margin
             if key == "ca_p_ratio":
                 self.add_ratio(limit["minimum"] * tight, limit["maximum"] * loose)
                 continue
@@ -113,7 +112,7 @@ class Model:
                 ceiling = {"retinol": 1 / 0.3} if key == "vitamin_a" else parts
                 self.add_maximum(f"max_{key}", ceiling, limit["maximum"] * loose)
         for band in self.wishes.bands:
-            low, high = band.least * (1 + GUARD), band.most * (1 - GUARD)
+            low, high = band.least, band.most
             whole_low, whole_high = low * self.kcal / 1000, high * self.kcal / 1000
             fat = self.content({band.nutrient: 1})
             self.at_least(
