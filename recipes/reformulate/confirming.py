@@ -100,7 +100,7 @@ def _to_confirm(profiles, contents, staying) -> Iterator[tuple[str, tuple[str, .
 def _hold_back(held: Withheld, choices, per_gram, without, name: str, new) -> None:
     """Nothing raises a nutrient that cannot be confirmed for want of a value in the foods `without`."""
     foods = _list([choices[index].portion.food for index in np.flatnonzero(without)])
-    reason = f"its maximum cannot be confirmed while {foods} {_has(without)} no value for it"
+    reason = f"the maximum of {name} cannot be confirmed while {foods} {_has(without)} no value for it"
     held.caps.append(Cap(per_gram, name, f"{name} may not rise per 1000 kcal: {reason}."))
     held.sentences.append(f"{name} is not raised per 1000 kcal, nor is {foods}: {reason}.")
     for index, choice in enumerate(choices):

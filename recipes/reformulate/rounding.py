@@ -9,9 +9,9 @@ from recipes.reformulate.problem import Problem
 from recipes.reformulate.proposal import Choice
 from recipes.reformulate.solving import Solution, solve
 
-FINEST_G = 0.1
-STEPS_AROUND = 10  # how far from the best amount a whole step may be looked for
-MORE_SHORT = 1e-3  # by which an answer that falls short may fall further short for the sake of whole steps
+FINE_G = (0.1, 0.01)
+STEPS_AROUND = 20  # how far from the best amount a whole step may be looked for
+MORE_SHORT = 0.01  # by which an answer that falls short may fall further short for the sake of whole steps
 SECONDS = 0.12  # for each try
 GOOD_ENOUGH = 0.02  # share by which whole steps may change more than the nearest ones would
 MOVED = 1e-6  # share of one change from which an amount counts as moved
@@ -20,19 +20,19 @@ MOVED = 1e-6  # share of one change from which an amount counts as moved
 def weighable(problem: Problem, choices: Sequence[Choice], best: Solution) -> np.ndarray:
     """The best amounts [g] with every moved food in whole steps of its own, else of 0.1 g.
 
-    Doses stay as they are. When no such amounts hold every limit the nearest 0.1 g are taken, to be judged.
+    Doses stay as they are. Where 0.1 g are too coarse 0.01 g are taken, and at last the amounts unrounded:
+    what holds, and above all what must not be raised, is not given up for round numbers.
     """
     moved = ~problem.whole & (np.abs(best.grams - problem.before_g) > MOVED * problem.change_g)
     moved &= problem.most_g > problem.least_g
     if not moved.any():
         return _settled(problem, best.grams, moved)
-    own = np.array([choice.portion.step_g or FINEST_G for choice in choices])
-    for step_g in (own, np.full(len(own), FINEST_G)):
+    own = np.array([choice.portion.step_g or FINE_G[0] for choice in choices])
+    for step_g in (own, *(np.full(len(own), fine) for fine in FINE_G)):
         found = _in_steps(problem, best, moved, step_g)
         if found is not None and found.short <= best.short + MORE_SHORT:
             return _settled(problem, found.grams, moved)
-    nearest = np.where(moved, np.round(best.grams / FINEST_G) * FINEST_G, best.grams)
-    return _settled(problem, nearest, moved)
+    return _settled(problem, best.grams, moved)
 
 
 def _in_steps(problem: Problem, best: Solution, moved: np.ndarray, step_g: np.ndarray) -> Solution | None:

@@ -85,8 +85,8 @@ def energy_rows(contents: Contents, least: float, most: float) -> list[Row]:
     per_gram, within = contents.kcal_per_gram, f"Energy between {least:,.0f} and {most:,.0f} kcal"
     said = f"{within} cannot be had from these choices within their bounds."
     return [
-        Row("what is asked", "kcal", "least energy", "kcal", per_gram / least, 1.0, said),
-        Row("what is asked", "kcal", "most energy", "kcal", -per_gram / most, -1.0, said),
+        Row("what is asked", "kcal", "energy", "kcal", per_gram / least, 1.0, said),
+        Row("what is asked", "kcal", "energy", "kcal", -per_gram / most, -1.0, said),
     ]
 
 

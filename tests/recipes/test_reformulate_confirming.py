@@ -24,9 +24,9 @@ def test_a_supplement_is_not_added_while_a_food_has_no_value():
     assert not proposal.feasible
     assert proposal.withheld == (
         "iodine is not raised per 1000 kcal, nor is Fish: "
-        "its maximum cannot be confirmed while Fish has no value for it.",
+        "the maximum of iodine cannot be confirmed while Fish has no value for it.",
         "Kelp is not added: it carries iodine, "
-        "and its maximum cannot be confirmed while Fish has no value for it.",
+        "and the maximum of iodine cannot be confirmed while Fish has no value for it.",
     )
     assert proposal.helps[-1].startswith("The missing values would help: with them iodine")
 
