@@ -7,9 +7,10 @@ class PatientsConfig(AppConfig):
 
     def ready(self):
         from nutrients.uses import register
-        from patients import library_dogs
+        from patients import library_dogs, newer_versions
         from patients.uses import in_plans
-        from recipes import dogs
+        from recipes import dogs, outdated
 
         register("Plans", in_plans)
+        outdated.register(newer_versions.in_plans)
         dogs.register(library_dogs.choices, library_dogs.find)

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 from patients import plan_queries
 from patients.alternative_queries import alternatives_of
 from patients.models import Patient, Plan
+from patients.newer_versions import with_asked_version
 from patients.plan_forms import IssueForm, PlanForm
 from patients.plan_page import consequence
 from patients.sentences import introduce
@@ -30,8 +31,9 @@ def plan_new(request, pk):
 @permission_required("patients.change_plan", raise_exception=True)
 def plan_edit(request, pk):
     """A draft is changed; an issued or ended plan is left alone and a new one follows it."""
-    plan = get_object_or_404(PLANS, pk=pk)
-    return _work_on(request, PlanForm(request.POST or None, instance=draft_of(plan)))
+    plan = draft_of(get_object_or_404(PLANS, pk=pk))
+    plan = with_asked_version(plan, request.GET.get("recipe_version", ""))
+    return _work_on(request, PlanForm(request.POST or None, instance=plan))
 
 
 def _work_on(request, form: PlanForm):

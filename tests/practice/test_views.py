@@ -61,7 +61,7 @@ def test_today_asks_the_database_as_often_for_many_dogs(signed_in, django_assert
         dog = due_in(1, f"Dog {number}")
         cast.make_visit(dog)
         cast.make_plan(dog, version)
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(17):
         signed_in.get("/")
 
 
