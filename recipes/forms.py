@@ -1,4 +1,4 @@
-"""The search of the library, and the form of a recipe."""
+"""The form of a recipe."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -29,28 +29,6 @@ SHOW = "show"
 # Cooked weight as a share of what goes in; common practice, no source: beyond, a typing error. Dry grain and
 # legumes boiled in water that is poured off weigh up to three times as much.
 LEAST_LEFT, MOST_GAINED = 0.3, 3
-
-
-class RecipeSearchForm(forms.Form):
-    q = forms.CharField(
-        label="Word", required=False, max_length=100, widget=forms.TextInput(attrs={"type": "search"})
-    )
-    ingredient = forms.CharField(
-        required=False, max_length=100, widget=forms.TextInput(attrs={"type": "search"})
-    )
-    life_stage = forms.ChoiceField(required=False)
-    state = forms.ChoiceField(required=False, choices=[("", "any state"), *Recipe.State.choices])
-
-    def __init__(self, *args, **options):
-        super().__init__(*args, **options)
-        stages = dict.fromkeys(profile.life_stage for profile in nutrients.feeding_profiles())
-        self.fields["life_stage"].choices = [("", "every life stage"), *((stage, stage) for stage in stages)]
-
-    def wanted(self) -> dict:
-        """What to ask of `recipes.queries.recipes_matching`; what is not understood is left out."""
-        asked = self.cleaned_data if self.is_valid() else getattr(self, "cleaned_data", {})
-        words = {key: asked.get(key, "") for key in ("ingredient", "life_stage", "state")}
-        return words | {"word": asked.get("q", "")}
 
 
 class RecipeForm(forms.ModelForm):

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from itertools import chain
 
 import pandas as pd
-from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Q, QuerySet, Value
+from django.db.models.functions import Concat, Replace
 
 from nutrients import queries as nutrients
 from nutrients.adequacy import ProfileLimits
@@ -13,6 +13,12 @@ from nutrients.models import Profile
 from recipes.analysis import Analysis, Portion, analyse
 from recipes.models import Ingredient, Recipe, RecipeVersion
 
+# A recipe's tags, each between two commas.
+PARTED_TAGS = Concat(
+    Value(","),
+    Replace(Replace("tags", Value(", "), Value(",")), Value(" ,"), Value(",")),
+    Value(","),
+)
 INGREDIENTS = Ingredient.objects.select_related("food__supplement").prefetch_related("food__measures")
 
 
@@ -100,58 +106,27 @@ def analysis_of(
     return reference(portions, estimates=estimates).analysis(version, portions, limits)
 
 
-def latest_versions(recipes: Iterable[Recipe]) -> list[RecipeVersion]:
-    """The latest version of each recipe, in their order, with its recipe and its ingredients at hand."""
-    pks = [recipe.pk for recipe in recipes]
-    newest = RecipeVersion.objects.filter(recipe=OuterRef("recipe")).order_by("-number").values("number")[:1]
-    versions = (
-        RecipeVersion.objects.filter(recipe__in=pks, number=Subquery(newest))
-        .select_related("recipe__profile__standard")
-        .prefetch_related(Prefetch("ingredients", queryset=INGREDIENTS))
-    )
-    return sorted(versions, key=lambda version: pks.index(version.recipe_id))
-
-
-def analyses_of(versions: Iterable[RecipeVersion]) -> dict[int, Analysis | None]:
-    """By primary key of versions as `latest_versions` reads them; None for one that holds no energy."""
-    portions_by_version = {
-        version: [portion(ingredient) for ingredient in version.ingredients.all()] for version in versions
-    }
-    given, limits = reference(chain.from_iterable(portions_by_version.values())), {}
-    analyses = {}
-    for version, portions in portions_by_version.items():
-        profile = version.recipe.profile
-        if profile.pk not in limits:
-            limits[profile.pk] = nutrients.profile_limits(profile)
-        try:
-            analyses[version.pk] = given.analysis(version, portions, limits[profile.pk])
-        except ValueError:
-            analyses[version.pk] = None
-    return analyses
-
-
 def recipes_matching(
-    *, word: str = "", life_stage: str = "", ingredient: str = "", state: str = ""
+    *, word: str = "", life_stage: str = "", state: str = "", tags: Iterable[str] = ()
 ) -> QuerySet[Recipe]:
-    """Recipes whose title, purpose or tags hold the word; life stage and state are compared whole.
+    """Recipes with all the tags and with every part of `word` in the title, the purpose or the tags.
 
-    `ingredient`: a food of the latest version whose name holds all of these words. Each recipe comes with
-    `latest_number`, the number of its latest version.
+    Life stage and state are compared whole.
     """
-    newest = RecipeVersion.objects.filter(recipe=OuterRef("pk")).order_by("-number").values("number")[:1]
-    recipes = Recipe.objects.select_related("profile__standard").annotate(latest_number=Subquery(newest))
-    if word:
-        named = Q(title__icontains=word) | Q(purpose__icontains=word) | Q(tags__icontains=word)
-        recipes = recipes.filter(named)
+    recipes = Recipe.objects.select_related("profile__standard")
+    for part in word.split():
+        recipes = recipes.filter(
+            Q(title__icontains=part) | Q(purpose__icontains=part) | Q(tags__icontains=part)
+        )
     if life_stage:
         recipes = recipes.filter(profile__life_stage=life_stage)
     if state:
         recipes = recipes.filter(state=state)
-    if ingredient:
-        in_latest = Ingredient.objects.filter(
-            version__recipe=OuterRef("pk"), version__number=OuterRef("latest_number")
-        )
-        for part in ingredient.split():
-            in_latest = in_latest.filter(food__name__icontains=part)
-        recipes = recipes.filter(Exists(in_latest))
+    for tag in tags:
+        recipes = recipes.alias(parted=PARTED_TAGS).filter(parted__icontains=f",{tag.strip()},")
     return recipes
+
+
+def tags_of(text: str) -> list[str]:
+    """The tags in a recipe's text of them, each once."""
+    return list(dict.fromkeys(filter(None, map(str.strip, text.split(",")))))

@@ -99,12 +99,12 @@ def begin_missing() -> None:
 
 def renew_all(said: Said | None = None) -> int:
     """Work out everything anew, here and now; returns how many versions that were."""
-    begin_missing()
     VersionFigures.objects.mark_stale()
     return renew_stale(said)
 
 
 def renew_stale(said: Said | None = None) -> int:
+    begin_missing()
     done = 0
     while turn := stale(PER_TURN):
         renew(turn)

@@ -35,14 +35,13 @@ def keep_up() -> FiguresRenewal | None:
 
 def start_all(by: AbstractBaseUser) -> FiguresRenewal:
     """Work out everything anew, in the background."""
-    begin_missing()
     VersionFigures.objects.mark_stale()
     return start(by)
 
 
 def start(by: AbstractBaseUser | None = None) -> FiguresRenewal:
     """Renew what is stale in the background; the renewal that is going on already, if one is."""
-    _settle_stopped()
+    settle_stopped()
     try:
         with transaction.atomic():
             run = FiguresRenewal.objects.create(started_by=by)
@@ -52,7 +51,7 @@ def start(by: AbstractBaseUser | None = None) -> FiguresRenewal:
     return run
 
 
-def _settle_stopped() -> None:
+def settle_stopped() -> None:
     """Say of a renewal that the program's end cut short that it was interrupted."""
     FiguresRenewal.objects.filter(
         state=FiguresRenewal.State.RUNNING, seen_at__lt=timezone.now() - SILENT_FOR

@@ -9,6 +9,7 @@ from recipes.views import (
     decisions,
     exchange,
     exports,
+    figures,
     library,
     omissions,
     provenance,
@@ -21,6 +22,7 @@ from recipes.views import (
 app_name = "recipes"
 urlpatterns = [
     path("", library.recipe_list, name="recipe-list"),
+    path("figures/", figures.figures_renewal, name="figures-renewal"),
     path("recipes.csv", exports.recipe_csv, name="recipe-csv"),
     path("recipes.json", exchange.library_json, name="library-json"),
     path("ingredients.csv", exchange.ingredients_csv, name="ingredients-csv"),

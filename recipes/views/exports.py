@@ -9,9 +9,9 @@ from django.views.decorators.http import require_safe
 from nutrients.adequacy import is_open
 from nutrients.csv_export import csv_response
 from nutrients.queries import feeding_profiles
-from recipes import exports, listing, queries
-from recipes.forms import RecipeSearchForm
+from recipes import exports, listing, queries, renewal_runs
 from recipes.models import RecipeVersion
+from recipes.search_forms import RecipeSearchForm
 
 may_see = permission_required("recipes.view_recipe", raise_exception=True)
 
@@ -20,8 +20,9 @@ may_see = permission_required("recipes.view_recipe", raise_exception=True)
 @may_see
 def recipe_csv(request):
     """Every recipe that the library finds with the same search."""
-    recipes = queries.recipes_matching(**RecipeSearchForm(request.GET).wanted())
-    rows = [exports.recipe_row(row) for row in listing.rows(recipes)]
+    renewal_runs.keep_up()
+    found = RecipeSearchForm(request.GET).search().found
+    rows = [exports.recipe_row(row) for row in listing.rows(found)]
     return csv_response("recipes.csv", exports.RECIPE_COLUMNS, rows)
 
 

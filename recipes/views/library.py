@@ -1,17 +1,14 @@
 """The library and the page of a recipe."""
 
 from django.contrib.auth.decorators import permission_required
-from django.core.paginator import Paginator
 from django.http import Http404
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from recipes import listing, queries, version_page
-from recipes.forms import RecipeSearchForm
+from recipes import library_page, version_page
 from recipes.models import Recipe, RecipeVersion
 from recipes.switches import asked
 
-PER_PAGE = 20
 # Parts of a recipe's page that are asked for alone, by the id of the element they replace.
 PARTS = {"brings": "recipes/_brings.html"}
 
@@ -19,12 +16,9 @@ PARTS = {"brings": "recipes/_brings.html"}
 @require_safe
 @permission_required("recipes.view_recipe", raise_exception=True)
 def recipe_list(request):
-    form = RecipeSearchForm(request.GET)
-    recipes = queries.recipes_matching(**form.wanted())
-    page = Paginator(recipes, PER_PAGE).get_page(request.GET.get("page"))
-    context = {"place": "recipes", "form": form, "page": page, "rows": listing.rows(page.object_list)}
+    library = library_page.of(request.GET)
     template = "recipes/_recipe_rows.html" if request.htmx else "recipes/recipe_list.html"
-    return render(request, template, context)
+    return render(request, template, {"place": "recipes", "library": library})
 
 
 @require_safe

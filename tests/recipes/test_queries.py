@@ -6,7 +6,7 @@ from django.test.utils import CaptureQueriesContext
 
 from nutrients.models import Food, Limit, Nutrient, Profile, Retention, Standard, Supplement
 from recipes.models import Ingredient, Recipe, RecipeVersion
-from recipes.queries import analysis_of, portions_of, recipes_matching, reference
+from recipes.queries import analysis_of, portions_of, recipes_matching, reference, tags_of
 
 pytestmark = pytest.mark.django_db
 
@@ -133,18 +133,21 @@ class TestSearch:
             ({"word": "wild"}, ["Pheasant pot"]),
             ({"life_stage": "test growth"}, ["Barley bowl"]),
             ({"state": "approved", "life_stage": "test adult"}, ["Pheasant pot"]),
-            ({"ingredient": "dry barley"}, ["Barley bowl"]),
-            ({"ingredient": "test pheasant"}, ["Pheasant pot"]),
-            ({"ingredient": "test barley", "state": "approved"}, []),
+            ({"word": "wild pot"}, ["Pheasant pot"]),
+            ({"word": "wild mornings"}, []),
+            ({"tags": ["wild"]}, ["Pheasant pot"]),
+            ({"tags": ["Gentle", "wild"]}, ["Pheasant pot"]),
+            ({"tags": ["gen"]}, []),
+            ({"tags": ["wild", "slow"]}, []),
         ],
     )
     def test_finds(self, library, asked, titles):
         assert [recipe.title for recipe in recipes_matching(**asked)] == titles
 
-    def test_everything_with_the_latest_number(self, library):
-        found = {recipe.title: recipe.latest_number for recipe in recipes_matching()}
-        assert found == {"Barley bowl": 2, "Pheasant pot": 1}
+    def test_everything_also_without_a_version(self, library):
+        Recipe.objects.create(title="Empty", profile=Profile.objects.get(key="test-adult"))
+        titles = ["Barley bowl", "Empty", "Pheasant pot"]
+        assert [recipe.title for recipe in recipes_matching()] == titles
 
-    def test_a_recipe_without_a_version_is_listed(self):
-        Recipe.objects.create(title="Empty", profile=make_profile())
-        assert recipes_matching().get().latest_number is None
+    def test_the_tags_in_a_text(self):
+        assert tags_of(" gentle ,wild,, gentle") == ["gentle", "wild"]
