@@ -50,9 +50,12 @@ class OpenLimit:
         return f"{self.nutrient}:{self.side}:{self.answer}"
 
     @property
+    def bare_unit(self) -> str:
+        return "" if self.unit == "ratio" else self.unit
+
+    @property
     def per(self) -> str:
-        unit = "" if self.unit == "ratio" else self.unit
-        return unit if self.nutrient in RATIOS else f"{unit} per 1000 kcal"
+        return self.bare_unit if self.nutrient in RATIOS else f"{self.unit} per 1000 kcal"
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,10 @@ from difflib import SequenceMatcher
 import pandas as pd
 
 from nutrients.adequacy import NOISE, answer_word
-from nutrients.composition import RATIOS
 from recipes.analysis import Portion
 
 SAME, ADDED, LEFT_OUT, CHANGED = "as before", "added", "left out", "changed"
+REWORDED_FROM = 0.4  # common practice, no source: share of words in common that makes it the same step
 MOVED_FROM_PERCENT = 5  # an amount per 1000 kcal that moves by more than this is told
 
 
@@ -58,14 +58,14 @@ class StepChange:
 
 @dataclass(frozen=True)
 class AnswerChange:
-    """One limit whose answer changed or whose amount moved: amounts per 1000 kcal in `per`, a ratio as such.
+    """One limit whose answer changed or whose amount moved: per 1000 kcal in `unit`, a ratio as such.
 
     answers: (side, before, after) in words, of each side whose answer changed. percent: of the amount before,
     None when one of them is not known or there was nothing.
     """
 
     name: str
-    per: str
+    unit: str
     decimals: int
     before: float | None
     after: float | None
@@ -129,10 +129,13 @@ def _whole(step: str, *, told: bool = True) -> tuple[Piece, ...]:
 
 
 def _reworded(was: str, now: str) -> StepChange:
-    """The words of both, marked where they differ."""
+    """The words of both, marked where they differ; a step with little in common is another one."""
     old, new = was.split(), now.split()
+    matcher = SequenceMatcher(None, old, new, autojunk=False)
+    if matcher.ratio() < REWORDED_FROM:
+        return StepChange(CHANGED, _whole(was), _whole(now))
     before, after = [], []
-    for act, i, j, k, m in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
+    for act, i, j, k, m in matcher.get_opcodes():
         if i < j:
             before.append(Piece(" ".join(old[i:j]), act != "equal"))
         if k < m:
@@ -141,24 +144,24 @@ def _reworded(was: str, now: str) -> StepChange:
 
 
 def answer_changes(before: pd.DataFrame, after: pd.DataFrame) -> list[AnswerChange]:
-    """before, after: of `nutrients.adequacy.judge`, against the same profile, in its order."""
-    found = [_answer_change(key, before.loc[key], after.loc[key]) for key in after.index]
-    return [each for each in found if each.answers or _moved(each)]
+    """Those whose answer changed first. before, after: of `nutrients.adequacy.judge`, against one profile."""
+    found = [_answer_change(before.loc[key], after.loc[key]) for key in after.index]
+    told = [each for each in found if each.answers or _moved(each)]
+    return sorted(told, key=lambda each: not each.answers)
 
 
-def _answer_change(key: str, was: pd.Series, now: pd.Series) -> AnswerChange:
+def _answer_change(was: pd.Series, now: pd.Series) -> AnswerChange:
     sides = (("minimum", "minimum"), ("maximum", now["maximum_kind"]))
     answers = tuple(
         (side, _word(was[f"{side}_answer"], kind), _word(now[f"{side}_answer"], kind))
         for side, kind in sides
         if was[f"{side}_answer"] != now[f"{side}_answer"]
     )
-    unit = "" if now["unit"] == "ratio" else now["unit"]
     amounts = [None if math.isnan(line["amount"]) else float(line["amount"]) for line in (was, now)]
     known = None not in amounts and amounts[0] > 0
     return AnswerChange(
         name=now["name"],
-        per=unit if key in RATIOS else f"{unit} per 1000 kcal",
+        unit="" if now["unit"] == "ratio" else now["unit"],
         decimals=int(now["decimals"]),
         before=amounts[0],
         after=amounts[1],

@@ -83,16 +83,18 @@ def _side(version: RecipeVersion, analysis: Analysis | None, problem: str) -> Si
 
 
 def _line_row(change: comparison.LineChange) -> LineRow:
-    return LineRow(change, _in_words(change.before), _in_words(change.after))
+    both = change.before is not None and change.after is not None
+    rounded = both and change.before.step_g != change.after.step_g
+    return LineRow(change, _in_words(change.before, rounded), _in_words(change.after, rounded))
 
 
-def _in_words(portion: Portion | None) -> str:
-    """Such as `0.9 g (2 tablets), cooled batch; chopped fine`."""
+def _in_words(portion: Portion | None, rounded: bool) -> str:
+    """Such as `0.9 g (2 tablets), cooled batch; chopped fine`. rounded: say its rounding step as well."""
     if portion is None:
         return ""
     measure = presentation.amount_in_words(portion)
     measured = f" ({measure})" if measure else ""
-    step = "" if portion.is_supplement else f", rounded to {portion.step_g:g} g"
+    step = f", rounded to {portion.step_g:g} g" if rounded else ""
     note = f"; {portion.note}" if portion.note else ""
     return f"{presentation.as_written(portion.grams)} g{measured}, {When(portion.when).label}{step}{note}"
 

@@ -73,6 +73,11 @@ class TestSteps:
         assert self.told(found.before) == "Drain the rice."
         assert self.told(found.after) == "Drain [and rinse] the rice."
 
+    def test_a_step_with_little_in_common_is_told_whole(self):
+        [found] = step_changes(["Take it off and drain it well."], ["Cool and weigh."])
+        assert (found.what, self.told(found.before)) == ("changed", "[Take it off and drain it well.]")
+        assert self.told(found.after) == "[Cool and weigh.]"
+
     def test_steps_that_come_and_go(self):
         found = step_changes(["Boil.", "Cool.", "Mix."], ["Boil.", "Mix.", "Portion."])
         assert [x.what for x in found] == ["as before", "left out", "as before", "added"]
@@ -107,6 +112,11 @@ class TestAnswers:
     def test_an_amount_is_told_once_it_moves_by_more_than_a_twentieth(self, amount, told):
         found = answer_changes(judgement(iron=(100.0, "meets", "")), judgement(iron=(amount, "meets", "")))
         assert bool(found) == told
+
+    def test_changed_answers_come_before_mere_amounts(self):
+        before = judgement(iron=(100.0, "meets", ""), zinc=(19.9, "below", ""))
+        found = answer_changes(before, judgement(iron=(120.0, "meets", ""), zinc=(20.1, "meets", "")))
+        assert [x.name for x in found] == ["Zinc", "Iron"]
 
     def test_what_is_not_known_is_no_zero(self):
         unknown, known = judgement(iodine=(math.nan, "", "")), judgement(iodine=(0.3, "", ""))
