@@ -10,7 +10,7 @@ ROLES = ("viewer", "staff", "practitioner")
 READ_APPS = ("nutrients", "recipes", "patients", "practice")
 STAFF_MODELS = (
     "recipe", "recipeversion", "substitution", "owner", "patient", "visit", "plan", "food", "foodvalue",
-    "supplement", "recall", "recallcall",
+    "supplement", "recall", "recallcall", "homeweighin", "tabletcount",
 )  # fmt: skip
 PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",

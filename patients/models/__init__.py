@@ -5,6 +5,7 @@ from patients.models.energy_factors import EnergyFactor
 from patients.models.owners import Owner
 from patients.models.plans import Plan, Sheet
 from patients.models.recalls import Recall, RecallCall
+from patients.models.rechecks import HomeWeighIn, TabletCount
 from patients.models.visits import DietItem, Visit
 
 __all__ = [
@@ -12,11 +13,13 @@ __all__ = [
     "Condition",
     "DietItem",
     "EnergyFactor",
+    "HomeWeighIn",
     "Owner",
     "Patient",
     "Plan",
     "Recall",
     "RecallCall",
     "Sheet",
+    "TabletCount",
     "Visit",
 ]

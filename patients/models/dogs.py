@@ -34,6 +34,7 @@ class Patient(models.Model):
     diet_history = models.TextField(blank=True, help_text="What the dog eats now, with amounts.")
     medical_notes = models.TextField(blank=True)
     next_recheck = models.DateField("next re-check", null=True, blank=True)
+    gentle_loss = models.BooleanField("a slower loss is wanted", default=False)
     history = HistoricalRecords()
 
     class Meta:

@@ -52,6 +52,7 @@ class Plan(models.Model):
     frozen = models.BooleanField("part of the batch is frozen", default=False)
     profile = models.ForeignKey(Profile, models.PROTECT, related_name="+")
     state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
+    note = models.CharField("why this plan", max_length=300, blank=True)
     supersedes = models.ForeignKey("self", models.SET_NULL, null=True, blank=True, related_name="+")
     created_at = models.DateTimeField(auto_now_add=True)
     history = HistoricalRecords()

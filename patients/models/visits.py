@@ -6,8 +6,16 @@ from django.db import models
 from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
-from patients.energy import HEAVIEST_KG
+from patients.energy import HEAVIEST_KG, HIGHEST_KCAL
 from patients.models.dogs import Patient
+
+MOST_FED_PERCENT = 400.0  # common practice, no source: more of a plan is a typing error
+
+
+class VisitQuerySet(models.QuerySet):
+    def counted(self) -> "VisitQuerySet":
+        """Those whose weight is believed."""
+        return self.filter(left_out=False)
 
 
 class Visit(models.Model):
@@ -32,6 +40,26 @@ class Visit(models.Model):
         FAIR = "fair"
         POOR = "poor"
 
+    class Leftovers(models.TextChoices):
+        NONE = "none", "none: the bowl is licked clean"
+        SOME = "some", "some: less than a quarter"
+        MUCH = "much", "much: a quarter or more"
+
+    class Liveliness(models.TextChoices):
+        LIVELY = "lively", "livelier than before"
+        USUAL = "usual", "as usual"
+        TIRED = "tired", "tired"
+
+    class Coat(models.TextChoices):
+        GLOSSY = "glossy", "glossy"
+        USUAL = "usual", "as usual"
+        DULL = "dull", "dull or scurfy"
+
+    class Water(models.TextChoices):
+        LESS = "less", "less than usual"
+        USUAL = "usual", "as usual"
+        MORE = "more", "more than usual"
+
     patient = models.ForeignKey(Patient, models.CASCADE, related_name="visits")
     date = models.DateField(default=timezone.localdate)
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.RECHECK)
@@ -48,8 +76,28 @@ class Visit(models.Model):
         validators=[MinValueValidator(1), MaxValueValidator(7)],
         help_text="1 hard to 7 watery.",
     )
+    left_out = models.BooleanField("weight left out of the curve", default=False)
+    leftovers = models.CharField("left in the bowl", max_length=4, choices=Leftovers, blank=True)
+    liveliness = models.CharField("energy", max_length=6, choices=Liveliness, blank=True)
+    coat = models.CharField(max_length=6, choices=Coat, blank=True)
+    water = models.CharField("water drunk", max_length=5, choices=Water, blank=True)
+    vomiting = models.BooleanField("vomiting since last time", null=True, blank=True)
+    fed_kcal = models.FloatField(
+        "really fed (kcal a day)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(HIGHEST_KCAL)],
+    )
+    fed_percent = models.FloatField(
+        "really fed (% of the plan)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(MOST_FED_PERCENT)],
+    )
+    questions = models.TextField("questions of the owner", blank=True)
     notes = models.TextField(blank=True)
     history = HistoricalRecords()
+    objects = VisitQuerySet.as_manager()
 
     class Meta:
         ordering = ["-date", "-pk"]

@@ -1,0 +1,116 @@
+"""How a dog's weight goes, and what that suggests. Pure: weights in kg, rates in percent a week.
+
+A loss of 1-2 % a week is the usual corridor (AAHA 2014 Weight Management Guidelines). Every rate is of the
+weight at the beginning of the time it is measured over, so that a week's loss shrinks with the dog.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from patients.energy import check_weight
+from patients.weigh_ins import SHORTEST_DAYS, UNLIKELY_PERCENT
+
+SLOW_PERCENT, FAST_PERCENT = 1.0, 2.0  # AAHA 2014 Weight Management Guidelines
+GENTLE = (0.5, 1.0)  # common practice, no source: for old, small or very heavy dogs
+LONGEST_WEEKS = 104  # common practice, no source: a plan that needs longer is looked at anew
+KG_PER_LB_RATIO = 1 / 0.45359237  # a weight in pounds typed as kilograms is 2.2 times too much (NIST SP 811)
+NEAR_RATIO = 0.08  # common practice, no source: how near to that ratio a slip of unit comes
+QUICK_PERCENT_PER_WEEK = 5.0  # common practice, no source: faster than any planned change of a grown dog
+
+
+@dataclass(frozen=True)
+class CorridorWeek:
+    """A week of a loss corridor: the weight when it goes fast, and when it goes slowly [kg]."""
+
+    day: date
+    fast_kg: float
+    slow_kg: float
+
+
+@dataclass(frozen=True)
+class GrowthPoint:
+    """percent: of the expected adult weight."""
+
+    day: date
+    age_weeks: float
+    percent: float
+
+
+def weekly_rate(weigh_ins: Iterable[tuple[date, float]]) -> float | None:
+    """Change of weight [percent of the weight at the beginning, a week], negative for loss.
+
+    The slope is the median of the slopes between all pairs of weigh-ins (Theil 1950, Sen 1968), so that one
+    wrong scale does not turn it; the beginning is that line's weight on the first day. None until the
+    weigh-ins span a week.
+    """
+    from scipy.stats import theilslopes  # takes a second to load: not at start-up
+
+    entries = sorted(weigh_ins)
+    if not entries or (entries[-1][0] - entries[0][0]).days < SHORTEST_DAYS:
+        return None
+    days = [(day - entries[0][0]).days for day, _ in entries]
+    slope, at_start, *_ = theilslopes([kg for _, kg in entries], days)
+    return 100 * slope * 7 / at_start if at_start > 0 else None
+
+
+def loss_curve(
+    start_kg: float, target_kg: float, start: date, slow: float = SLOW_PERCENT, fast: float = FAST_PERCENT
+) -> list[CorridorWeek]:
+    """The corridor week by week: weight x (1 - percent / 100) each week, never below the target.
+
+    It ends when the slow side reaches the target, after two years at most. Raises ValueError unless the
+    target lies below the start and 0 < slow <= fast < 100.
+    """
+    check_weight(start_kg)
+    check_weight(target_kg, "target weight")
+    if target_kg >= start_kg:
+        raise ValueError("A loss ends below the weight it begins with: lower the target.")
+    if not 0 < slow <= fast < 100:
+        raise ValueError("The slow side of the corridor must lie above 0 and not above the fast side.")
+    weeks = math.ceil(math.log(target_kg / start_kg) / math.log(1 - slow / 100) - 1e-9)
+
+    def after(week: int, percent: float) -> float:
+        return max(target_kg, start_kg * (1 - percent / 100) ** week)
+
+    return [
+        CorridorWeek(start + timedelta(weeks=week), after(week, fast), after(week, slow))
+        for week in range(min(weeks, LONGEST_WEEKS) + 1)
+    ]
+
+
+def growth_curve(
+    weigh_ins: Iterable[tuple[date, float]], born: date, expected_adult_kg: float
+) -> list[GrowthPoint]:
+    """Each weigh-in as a share of the expected adult weight, by age; those before the birth are left out."""
+    check_weight(expected_adult_kg, "expected adult weight")
+    return [
+        GrowthPoint(day, (day - born).days / 7, 100 * kg / expected_adult_kg)
+        for day, kg in sorted(weigh_ins)
+        if day >= born
+    ]
+
+
+def doubt(day: date, kg: float, before: Sequence[tuple[date, float]], growing: bool) -> str:
+    """Why a new weight is asked about before it counts; "" when nothing speaks against it.
+
+    before: the weigh-ins that count so far. A growing dog may gain fast, but loses nothing.
+    """
+    earlier = [entry for entry in before if entry[0] <= day]
+    if not earlier:
+        return ""
+    last_day, last_kg = max(earlier)
+    change = 100 * (kg / last_kg - 1)
+    ratio, days = kg / last_kg, (day - last_day).days
+    if abs(ratio / KG_PER_LB_RATIO - 1) <= NEAR_RATIO:
+        return f"{kg:.4g} kg after {last_kg:.4g} kg: were these pounds?"
+    if abs(ratio * KG_PER_LB_RATIO - 1) <= NEAR_RATIO:
+        return f"{kg:.4g} kg after {last_kg:.4g} kg: was the earlier weight in pounds?"
+    if growing and change >= 0:
+        return ""
+    weeks = max(days, SHORTEST_DAYS) / 7
+    if abs(change) > min(UNLIKELY_PERCENT, QUICK_PERCENT_PER_WEEK * weeks):
+        moved = f"{last_kg:.4g} to {kg:.4g} kg, {change:+.0f} %, in {days} days"
+        return f"{moved}: weigh again, or say that it is right."
+    return ""

@@ -1,0 +1,142 @@
+"""What a re-check suggests: keep, a tenth less or more, find out what is really fed, or refer. Pure.
+
+It suggests and says why; the practitioner decides. Refer comes before any other answer. Nothing is changed
+by itself for a growing dog or one on insulin, and energy is never raised for a dog that is ill or gains above
+its target.
+"""
+
+from dataclasses import dataclass
+
+from patients.concerns import FASTEST_LOSS_PERCENT_PER_WEEK
+from patients.curves import SLOW_PERCENT
+from patients.weigh_ins import STEADY_PERCENT_PER_WEEK
+
+KEEP, LESS, MORE, CHECK, REFER = "keep", "less", "more", "check", "refer"
+WORDS = {
+    KEEP: "Keep the plan",
+    LESS: "10 % less",
+    MORE: "10 % more",
+    CHECK: "Find out what is really fed",
+    REFER: "Stop and refer to the veterinarian",
+}
+STEP = 0.10  # AAHA 2014 Weight Management Guidelines: change by about 10 % at a time
+FACTORS = {LESS: 1 - STEP, MORE: 1 + STEP}
+FED_AS_PLANNED = 0.10  # common practice, no source: intake within a tenth of the plan
+THIN_WHILE_LOSING_BCS = 4
+SLOWEST_GAIN = 0.25  # common practice, no source: percent a week below which a dog does not gain
+SHORTEST_WEEKS = 2.0  # common practice, no source: sooner, water and bowels hide the trend
+
+
+@dataclass(frozen=True)
+class Findings:
+    """What a re-check found. percent_per_week: None when not known yet; weeks: the time it spans.
+
+    fed_share: what is really fed as a share of the plan [1 = as planned], None when not known. slow: the
+    least loss a week that is wanted [percent]. loose: very soft or watery faeces.
+    """
+
+    goal: str
+    weight_kg: float
+    target_kg: float
+    bcs: int
+    percent_per_week: float | None
+    weeks: float = 0.0
+    fed_share: float | None = None
+    appetite: str = "good"
+    vomiting: bool = False
+    loose: bool = False
+    growing: bool = False
+    on_insulin: bool = False
+    slow: float = SLOW_PERCENT
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """An answer with its reasons, the first one first."""
+
+    action: str
+    reasons: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        return WORDS[self.action]
+
+    @property
+    def factor(self) -> float:
+        """By what the day's energy is multiplied; 1 for every answer but less and more."""
+        return FACTORS.get(self.action, 1.0)
+
+
+def suggest(found: Findings) -> Suggestion:
+    if reasons := _reasons_to_refer(found):
+        return Suggestion(REFER, reasons)
+    if found.growing:
+        return Suggestion(KEEP, ("A growing dog's food is never changed by itself: look at its growth.",))
+    if found.on_insulin:
+        return Suggestion(KEEP, ("On insulin any change of food is agreed with the veterinarian first.",))
+    if found.percent_per_week is None or found.weeks < SHORTEST_WEEKS:
+        return Suggestion(KEEP, ("Too early to tell: weigh again two weeks after the last change.",))
+    answer = {"lose": _losing, "gain": _gaining}.get(found.goal, _holding)
+    return answer(found, found.percent_per_week)
+
+
+def _reasons_to_refer(found: Findings) -> tuple[str, ...]:
+    rate = found.percent_per_week
+    losing = rate is not None and rate < -STEADY_PERCENT_PER_WEEK
+    reasons = []
+    if found.appetite == "poor":
+        reasons.append("The appetite is poor.")
+    if found.vomiting:
+        reasons.append("The dog vomits.")
+    if found.loose:
+        reasons.append("The faeces are very soft or watery.")
+    if found.bcs <= THIN_WHILE_LOSING_BCS and (losing or found.goal == "lose"):
+        reasons.append(f"BCS {found.bcs} while losing weight.")
+    if found.growing and rate is not None and rate < 0:
+        reasons.append("A growing dog has lost weight.")
+    elif rate is not None and -rate > FASTEST_LOSS_PERCENT_PER_WEEK:
+        most = FASTEST_LOSS_PERCENT_PER_WEEK
+        reasons.append(f"The weight falls by {-rate:.1f} % a week, more than {most:g} %.")
+    return tuple(reasons)
+
+
+def _losing(found: Findings, rate: float) -> Suggestion:
+    if found.weight_kg <= found.target_kg:
+        return Suggestion(KEEP, ("The target is reached: make the next plan one that holds the weight.",))
+    if rate <= -found.slow:
+        return Suggestion(KEEP, (f"The weight falls by {-rate:.1f} % a week, as it should.",))
+    said = f"The weight falls by {-rate:.1f} %" if rate < 0 else f"The weight rises by {rate:.1f} %"
+    return _change(found, LESS, f"{said} a week; at least {found.slow:g} % of loss is wanted.")
+
+
+def _holding(found: Findings, rate: float) -> Suggestion:
+    if abs(rate) <= STEADY_PERCENT_PER_WEEK:
+        return Suggestion(KEEP, ("The weight is steady.",))
+    if rate > 0:
+        if found.weight_kg < found.target_kg:
+            return Suggestion(KEEP, ("The weight rises towards the target.",))
+        return _change(found, LESS, f"The weight rises by {rate:.1f} % a week.")
+    if found.weight_kg > found.target_kg:
+        return Suggestion(KEEP, ("The weight falls towards the target.",))
+    return _change(found, MORE, f"The weight falls by {-rate:.1f} % a week.")
+
+
+def _gaining(found: Findings, rate: float) -> Suggestion:
+    if found.weight_kg >= found.target_kg:
+        if rate > STEADY_PERCENT_PER_WEEK:
+            return _change(found, LESS, "The target is passed and the weight still rises.")
+        return Suggestion(KEEP, ("The target is reached: make the next plan one that holds the weight.",))
+    if rate >= SLOWEST_GAIN:
+        return Suggestion(KEEP, (f"The weight rises by {rate:.1f} % a week.",))
+    return _change(found, MORE, "The weight does not rise as it should.")
+
+
+def _change(found: Findings, action: str, reason: str) -> Suggestion:
+    """A change of the plan; when it is not what was fed, that is found out first."""
+    if found.fed_share is None:
+        return Suggestion(CHECK, (reason, "What was really fed is not known."))
+    if abs(found.fed_share - 1) > FED_AS_PLANNED + 1e-9:
+        return Suggestion(
+            CHECK, (reason, f"What was really fed is {found.fed_share:.0%} of the plan: mend that first.")
+        )
+    return Suggestion(action, (reason, f"What was fed is as planned: {found.fed_share:.0%}."))

@@ -1,0 +1,96 @@
+"""What a re-check suggests, answer by answer."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from patients.suggestions import CHECK, KEEP, LESS, MORE, REFER, Findings, suggest
+
+
+def found(**changed) -> Findings:
+    usual = {
+        "goal": "lose", "weight_kg": 20, "target_kg": 16, "bcs": 7, "percent_per_week": -1.2, "weeks": 4,
+        "fed_share": 1.0,
+    }  # fmt: skip
+    return Findings(**(usual | changed))
+
+
+@pytest.mark.parametrize(
+    ("changed", "action"),
+    [
+        ({}, KEEP),
+        ({"percent_per_week": -0.4}, LESS),
+        ({"percent_per_week": 0.3}, LESS),
+        ({"percent_per_week": -0.4, "fed_share": None}, CHECK),
+        ({"percent_per_week": -0.4, "fed_share": 1.25}, CHECK),
+        ({"percent_per_week": -0.4, "fed_share": 1.1}, LESS),
+        ({"percent_per_week": -0.4, "slow": 0.3}, KEEP),
+        ({"percent_per_week": -2.1}, REFER),
+        ({"percent_per_week": -2.0}, KEEP),
+        ({"weight_kg": 16}, KEEP),
+        ({"percent_per_week": None}, KEEP),
+        ({"percent_per_week": -0.4, "weeks": 1}, KEEP),
+        ({"appetite": "poor"}, REFER),
+        ({"vomiting": True}, REFER),
+        ({"loose": True}, REFER),
+        ({"bcs": 4}, REFER),
+        ({"bcs": 4, "goal": "hold", "percent_per_week": -0.6}, REFER),
+        ({"bcs": 4, "goal": "hold", "percent_per_week": 0.1, "target_kg": 20}, KEEP),
+        ({"goal": "hold", "percent_per_week": 0.4}, KEEP),
+        ({"goal": "hold", "percent_per_week": 0.8}, LESS),
+        ({"goal": "hold", "percent_per_week": -0.8, "target_kg": 20}, MORE),
+        ({"goal": "hold", "percent_per_week": -0.8}, KEEP),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.1}, MORE),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.5}, KEEP),
+        ({"goal": "gain", "target_kg": 19, "percent_per_week": 0.8}, LESS),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.1, "fed_share": 0.7}, CHECK),
+        ({"growing": True, "goal": "grow", "percent_per_week": 4.0}, KEEP),
+        ({"growing": True, "goal": "grow", "percent_per_week": -0.2}, REFER),
+        ({"on_insulin": True, "percent_per_week": -0.4}, KEEP),
+        ({"on_insulin": True, "percent_per_week": -3}, REFER),
+    ],
+)
+def test_every_answer(changed, action):
+    answer = suggest(found(**changed))
+    assert answer.action == action
+    assert answer.reasons
+    assert answer.factor == {LESS: 0.9, MORE: 1.1}.get(action, 1)
+
+
+def test_refer_names_every_reason():
+    reasons = suggest(found(appetite="poor", vomiting=True, percent_per_week=-3)).reasons
+    assert len(reasons) == 3
+
+
+ANY = st.builds(
+    Findings,
+    goal=st.sampled_from(["lose", "hold", "gain", "grow"]),
+    weight_kg=st.floats(2, 60),
+    target_kg=st.floats(2, 60),
+    bcs=st.integers(1, 9),
+    percent_per_week=st.none() | st.floats(-5, 10),
+    weeks=st.floats(0, 20),
+    fed_share=st.none() | st.floats(0.2, 2),
+    appetite=st.sampled_from(["good", "fair", "poor"]),
+    vomiting=st.booleans(),
+    loose=st.booleans(),
+    growing=st.booleans(),
+    on_insulin=st.booleans(),
+)
+
+
+@given(ANY)
+def test_energy_is_never_raised_for_an_ill_dog_or_one_that_gains_above_its_target(found):
+    answer = suggest(found)
+    ill = found.appetite == "poor" or found.vomiting or found.loose
+    gains_above = found.weight_kg >= found.target_kg and (found.percent_per_week or 0) > 0
+    if ill or gains_above or found.growing or found.on_insulin:
+        assert answer.factor <= 1
+    if ill:
+        assert answer.action == REFER
+
+
+@given(ANY)
+def test_a_growing_dog_and_one_on_insulin_are_never_changed_by_itself(found):
+    if found.growing or found.on_insulin:
+        assert suggest(found).factor == 1
