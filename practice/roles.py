@@ -15,7 +15,7 @@ STAFF_MODELS = (
 PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",
     "change_practiceprofile", "correct_foodvalue", "change_limit", "add_profile", "change_profile",
-    "change_retention", "add_batchyield", "change_batchyield",
+    "change_retention", "add_batchyield", "change_batchyield", "add_signoff", "change_signoff",
 )  # fmt: skip
 
 

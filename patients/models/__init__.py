@@ -2,24 +2,30 @@
 
 from patients.models.dogs import Avoid, Condition, Patient
 from patients.models.energy_factors import EnergyFactor
+from patients.models.medicine_cautions import MedicineCaution
 from patients.models.owners import Owner
 from patients.models.plans import Plan, Sheet
 from patients.models.recalls import Recall, RecallCall
 from patients.models.rechecks import HomeWeighIn, TabletCount
+from patients.models.sign_offs import AgreedNumber, SignOff, SignOffLetter
 from patients.models.visits import DietItem, Visit
 
 __all__ = [
+    "AgreedNumber",
     "Avoid",
     "Condition",
     "DietItem",
     "EnergyFactor",
     "HomeWeighIn",
+    "MedicineCaution",
     "Owner",
     "Patient",
     "Plan",
     "Recall",
     "RecallCall",
     "Sheet",
+    "SignOff",
+    "SignOffLetter",
     "TabletCount",
     "Visit",
 ]
