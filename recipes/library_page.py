@@ -2,6 +2,7 @@
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import cached_property
 
 from django.core.paginator import Page, Paginator
 from django.http import QueryDict
@@ -32,16 +33,16 @@ class LibraryPage:
     def grid(self) -> bool:
         return self.form.asked.get("view") == GRID
 
-    @property
+    @cached_property
     def undecided(self) -> int:
         """How many recipes could not be judged, unless they are what is shown."""
         return 0 if self.show == UNDECIDED else self.search.undecided.count()
 
-    @property
+    @cached_property
     def left_out(self) -> int:
         return 0 if self.show == LEFT_OUT else self.search.left_out.count()
 
-    @property
+    @cached_property
     def tags(self) -> list[str]:
         """The tags that most recipes have, for the page to offer."""
         counted = Counter(

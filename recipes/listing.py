@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from django.db.models import F
+
 from nutrients.models import Profile
 from recipes.figure_words import Figure
 from recipes.models import Recipe, RecipeVersion, VersionAnswers, VersionFigures
@@ -69,8 +71,11 @@ def rows(
     each recipe's own; against: reasons by the version's primary key.
     """
     versions = list(versions)
-    kept = VersionAnswers.objects.filter(version__in=[version.pk for version in versions])
-    counts = {(each.version_id, each.profile_id): each.counts for each in kept}
+    kept = VersionAnswers.objects.filter(
+        version__in=[version.pk for version in versions],
+        profile=profile or F("version__recipe__profile"),
+    )
+    counts = {each.version_id: each.counts for each in kept}
     return [
         _row(version, profile or version.recipe.profile, counts, asked, (against or {}).get(version.pk, ()))
         for version in versions
@@ -89,7 +94,7 @@ def _row(
         figures=figures,
         renewing=not fresh,
         energy=_shares(figures) if figures else (),
-        counts=counts.get((version.pk, profile.pk), {}) if figures else {},
+        counts=counts.get(version.pk, {}) if figures else {},
         asked=tuple(AskedFigure(each, amount(figures, each)) for each in asked) if figures else (),
         against=tuple(against),
     )

@@ -136,9 +136,10 @@ class Search:
     def _unfit(self) -> Q:
         """Meant for another life stage, with a food that the dog avoids, or forbidden by a caution."""
         fits = Q(recipe__profile__key__in=self.dog.profile_keys)
-        avoided = self.dog.avoided(dict(Food.objects.filter(pk__in=_eaten()).values_list("name", "group")))
-        holding = Ingredient.objects.filter(version=OuterRef("pk"), food__name__in=avoided)
-        candidates = self._versions.filter(fits).order_by().values("pk")
+        eaten = dict(Food.objects.filter(pk__in=_eaten()).values_list("name", "group"))
+        self.dog.blocked(eaten)  # so that it looks up all their names at once
+        holding = Ingredient.objects.filter(version=OuterRef("pk"), food__name__in=self.dog.avoided(eaten))
+        candidates = self._versions.filter(fits).exclude(Exists(holding)).order_by().values("pk")
         blocked = [pk for pk, foods in foods_of(candidates) if self.dog.blocked(foods)]
         return ~fits | Q(Exists(holding)) | Q(pk__in=blocked)
 
