@@ -42,7 +42,6 @@ INSTALLED_APPS = [
     "django.contrib.humanize",
     "axes",
     "csp",
-    "django_filters",
     "django_htmx",
     "simple_history",
     "nutrients",
