@@ -51,7 +51,44 @@ CONDITION_WORDS = {
     "pregnancy and lactation": REPRODUCTION_WORDS,
     "hypothyroid, thyroid cancer or therapy": ("thyroid", "hypothyroid", "hyperthyroid"),
 }
-DRUG_WORDS = ("warfarin", "methotrexate", "ace inhibitor", "benazepril", "enalapril", "ramipril")
+DRUG_WORDS = ("warfarin", "methotrexate")  # for other medicines see `patients.medicines`
+
+# The words that name the laboratory results of each caution on them, at the start of a word.
+RESULT_WORDS = {
+    "kidney values on file": ("creatinine", "urea", "bun", "sdma", "upc", "phosphorus", "phosphate"),
+    "liver values on file": ("alt", "alp", "alkaline", "ast", "ggt", "bile", "bilirubin", "ammonia"),
+    "blood fats and pancreas values on file": ("triglycerid", "cholesterol", "lipase"),
+    "thyroid values on file": ("t4", "ft4", "tt4", "free t4", "total t4", "tsh", "thyro"),
+    "glucose values on file": ("glucose", "fructosamin"),
+    "electrolytes on file": ("potassium", "sodium", "chloride", "calcium", "ionized calcium"),
+    "urine findings on file": ("urine", "urinary", "crystal", "specific gravity", "usg"),
+}
+# Which nutrients a caution is about: shown as the plan brings them, and offered first where the veterinarian
+# sets a number. What the caution table names in its own words, by its source.
+NUTRIENTS = {
+    "pancreatitis, hyperlipidaemia": ("fat",),
+    "chronic kidney disease": ("phosphorus", "protein", "sodium"),
+    "urate stones (e.g. Dalmatian, portosystemic shunt)": ("protein",),
+    "calcium oxalate stones": ("calcium", "sodium", "vitamin_c", "vitamin_d"),
+    "struvite stones": ("magnesium", "phosphorus", "protein"),
+    "cystine stones": ("methionine_cystine", "protein", "sodium"),
+    "copper-associated hepatopathy": ("copper", "zinc"),
+    "copper in copper-storage breeds (Bedlington, Labrador, Doberman, WHWT, Dalmatian)": ("copper", "zinc"),
+    "portosystemic shunt / hepatic encephalopathy": ("protein",),
+    "heart disease (MMVD, DCM, CHF)": ("sodium", "protein", "epa_dha"),
+    "protein-losing enteropathy / lymphangiectasia": ("fat",),
+    "diabetes mellitus": ("fiber", "fat"),
+    "pregnancy and lactation": ("protein", "calcium"),
+    "hypothyroid, thyroid cancer or therapy": ("iodine",),
+    "cod liver oil": ("vitamin_a", "vitamin_d"),
+    "senior dog": ("protein", "phosphorus"),
+    "kidney values on file": ("phosphorus", "protein", "sodium"),
+    "liver values on file": ("copper", "protein"),
+    "blood fats and pancreas values on file": ("fat",),
+    "thyroid values on file": ("iodine",),
+    "electrolytes on file": ("potassium", "sodium", "calcium"),
+}
+OTHER_RESULTS = "other laboratory results on file"
 COPPER_BREEDS = ("bedlington", "labrador", "doberman", "west highland", "westie", "dalmatian")
 TAURINE_BREEDS = ("golden retriever", "cocker", "newfoundland")
 
@@ -79,7 +116,10 @@ FOR_THE_OWNER = {
 
 @dataclass(frozen=True)
 class AppliedCaution:
-    """A caution that applies, with what brought it up and, when there are such, the owner's words."""
+    """A caution that applies, with what brought it up and, when there are such, the owner's words.
+
+    nutrients: keys of those that it is about.
+    """
 
     subject: str
     action: str
@@ -87,6 +127,9 @@ class AppliedCaution:
     detail: str
     because: str
     for_owner: str = ""
+    source: str = ""
+    certainty: str = ""
+    nutrients: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -102,10 +145,15 @@ class Feeding:
 Rule = Callable[[Feeding], str]  # why the caution applies, or ""
 
 
-def _named(words: Iterable[str], texts: Iterable[str]) -> str:
+def named(words: Iterable[str], texts: Iterable[str]) -> str:
     """The first text in which one of the words begins a word."""
-    begins = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, words))})", re.IGNORECASE)
-    return next((text for text in texts if begins.search(text)), "")
+    return next((text for text in texts if word_in(words, text)), "")
+
+
+def word_in(words: Iterable[str], text: str) -> str:
+    """The word of the text that begins with one of the words, or ""."""
+    found = re.search(rf"(?<!\w)(?:{'|'.join(map(re.escape, words))})\w*", text, re.IGNORECASE)
+    return found.group() if found else ""
 
 
 def _fed_raw(subject: str) -> Rule:
@@ -118,8 +166,8 @@ def _vegetarian(feeding: Feeding) -> str:
 
 
 def _low_sulfur(feeding: Feeding) -> str:
-    breed = _named(TAURINE_BREEDS, [feeding.dog.breed])
-    food = _named(LOW_SULFUR_WORDS, [portion.food for portion in feeding.portions])
+    breed = named(TAURINE_BREEDS, [feeding.dog.breed])
+    food = named(LOW_SULFUR_WORDS, [portion.food for portion in feeding.portions])
     return f"{breed}, {food}" if breed and food else ""
 
 
@@ -127,24 +175,32 @@ RULES: dict[str, Rule] = {
     RAW_FISH: _fed_raw(RAW_FISH),
     RAW_ANIMAL_FOOD: _fed_raw(RAW_ANIMAL_FOOD),
     "vegetarian or vegan home diet": _vegetarian,
-    "copper in copper-storage breeds (Bedlington, Labrador, Doberman, WHWT, Dalmatian)": lambda f: _named(
+    "copper in copper-storage breeds (Bedlington, Labrador, Doberman, WHWT, Dalmatian)": lambda f: named(
         COPPER_BREEDS, [f.dog.breed]
     ),
     "taurine / low-sulfur-amino-acid diets (lamb, rice bran, high fibre, legumes)": _low_sulfur,
     "puppies (especially large and giant breeds)": lambda f: f.dog.stage.label if f.dog.stage.growing else "",
     "senior dog": lambda f: f.dog.stage.label if f.dog.stage.label == "senior" else "",
     "weight loss programme": lambda f: "the goal is to lose weight" if f.goal == "lose" else "",
-    "drug interactions (warfarin, ACE inhibitors with potassium, methotrexate)": lambda f: _named(
-        DRUG_WORDS, [*f.dog.conditions, f.dog.notes]
+    "drug interactions (warfarin, ACE inhibitors with potassium, methotrexate)": lambda f: named(
+        DRUG_WORDS, [*f.dog.medicines, *f.dog.conditions, f.dog.notes]
+    ),
+    OTHER_RESULTS: lambda f: ", ".join(
+        result for result in f.dog.results if not any(named(w, [result]) for w in RESULT_WORDS.values())
     ),
 }
 
 
 def _by_condition(words: tuple[str, ...]) -> Rule:
-    return lambda feeding: _named(words, feeding.dog.conditions)
+    return lambda feeding: named(words, feeding.dog.conditions)
+
+
+def _by_result(words: tuple[str, ...]) -> Rule:
+    return lambda feeding: ", ".join(result for result in feeding.dog.results if named(words, [result]))
 
 
 RULES |= {subject: _by_condition(words) for subject, words in CONDITION_WORDS.items()}
+RULES |= {subject: _by_result(words) for subject, words in RESULT_WORDS.items()}
 
 
 def applying(
@@ -152,8 +208,8 @@ def applying(
 ) -> tuple[AppliedCaution, ...]:
     """The cautions that apply, blocks first, each once.
 
-    table: every caution (anything with subject, action, text, detail). by_food: name of an ingredient -> the
-    cautions whose words stand in it.
+    table: every caution (anything with subject, action, text, detail, source, certainty). by_food: name of an
+    ingredient -> the cautions whose words stand in it.
     """
     reasons: dict[str, tuple[object, str]] = {}
     for portion in feeding.portions:
@@ -163,8 +219,12 @@ def applying(
     for caution in table:
         if because := RULES.get(caution.subject, lambda _: "")(feeding):
             reasons.setdefault(caution.subject, (caution, because))
-    found = [_applied(caution, because) for caution, because in reasons.values()]
-    return tuple(sorted(found, key=lambda caution: ORDER.index(caution.action)))
+    return in_order(_applied(caution, because) for caution, because in reasons.values())
+
+
+def in_order(cautions: Iterable[AppliedCaution]) -> tuple[AppliedCaution, ...]:
+    """Blocks first, then what needs the veterinarian."""
+    return tuple(sorted(cautions, key=lambda caution: ORDER.index(caution.action)))
 
 
 def _applied(caution, because: str) -> AppliedCaution:
@@ -175,4 +235,7 @@ def _applied(caution, because: str) -> AppliedCaution:
         detail=caution.detail,
         because=because,
         for_owner=FOR_THE_OWNER.get(caution.subject, ""),
+        source=caution.source,
+        certainty=caution.certainty,
+        nutrients=NUTRIENTS.get(caution.subject, ()),
     )

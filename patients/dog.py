@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from patients.agreements import Agreement
 from patients.energy import PERCENT_PER_BCS_POINT, WELL_CONDITIONED, ideal_weight
 from patients.life_stage import LifeStage
 
@@ -26,7 +27,8 @@ class Avoided:
 @dataclass(frozen=True)
 class Dog:
     """weight_kg and bcs: of the last visit, None before the first one. is_steady: the weight has hardly moved
-    since the visit before it.
+    since the visit before it. results: laboratory results, each with its day. agreements: the veterinarian's
+    that stand.
     """
 
     name: str
@@ -40,6 +42,9 @@ class Dog:
     notes: str = ""
     avoids: tuple[Avoided, ...] = ()
     concerns: tuple[str, ...] = ()
+    medicines: tuple[str, ...] = ()
+    results: tuple[str, ...] = ()
+    agreements: tuple[Agreement, ...] = ()
 
     @property
     def needs_growth_profile(self) -> bool:
@@ -53,6 +58,15 @@ class Dog:
         if self.bcs in WELL_CONDITIONED:
             return self.weight_kg
         return ideal_weight(self.weight_kg, self.bcs, percent_per_point)
+
+    def agreement_on(self, subject: str) -> Agreement | None:
+        return next((each for each in self.agreements if each.subject == subject), None)
+
+    @property
+    def agreed_kcal(self) -> float | None:
+        """The least energy a day that the veterinarian agreed to; never for a dog that needs growth food."""
+        agreed = [each.lowest_kcal for each in self.agreements if each.lowest_kcal is not None]
+        return min(agreed) if agreed and not self.needs_growth_profile else None
 
     def avoided(self, foods: dict[str, str]) -> list[tuple[str, Avoided]]:
         """Of the foods (name -> group) those that this dog must not get, each with the entry that says so."""

@@ -7,6 +7,7 @@ import pandas as pd
 
 from nutrients.adequacy import CRITICAL, worst_answers
 from nutrients.composition import RATIOS
+from patients.agreements import AT_LEAST, CANNOT_CONFIRM, held_against
 from patients.cautions import BLOCK, SIGN_OFF
 from patients.dog import Dog
 from patients.workings import Workings
@@ -31,7 +32,11 @@ class Gate:
 
 
 def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
-    """approved: the recipe's version is, and the recipe is in use. ended: another plan has taken over."""
+    """approved: the recipe's version is, and the recipe is in use. ended: another plan has taken over.
+
+    A standing sign-off opens the gate for its caution; its numbers must be kept as long as it stands. What is
+    blocked is never passed.
+    """
     refusals = [sentence for _, sentence in workings.problems]
     if not approved:
         refusals.append("The recipe's version is not approved: approve it first, or choose another.")
@@ -44,12 +49,27 @@ def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
         for caution in workings.cautions
         if caution.action == BLOCK
     ]
-    limits = _open_limits(workings)
-    agreed = [f"{c.subject}: {c.because}" for c in workings.cautions if c.action == SIGN_OFF]
+    limits, numbers = _open_limits(workings), _agreed_numbers(workings)
+    to_agree = [
+        f"{caution.subject}: {caution.because}"
+        for caution in workings.cautions
+        if caution.action == SIGN_OFF and workings.dog.agreement_on(caution.subject) is None
+    ]
     return Gate(
-        refusals=(*refusals, *limits.refusals),
+        refusals=(*refusals, *numbers.refusals, *limits.refusals),
         to_acknowledge=limits.to_acknowledge,
-        sign_off_for=(*agreed, *limits.sign_off_for),
+        sign_off_for=(*to_agree, *numbers.sign_off_for, *limits.sign_off_for),
+    )
+
+
+def _agreed_numbers(workings: Workings) -> Gate:
+    """A number that the veterinarian set is never broken; one that cannot be confirmed is asked about."""
+    answers = held_against(workings.dog.agreements, workings.batch.analysis) if workings.batch else ()
+    open_answers = [answer for answer in answers if not answer.kept]
+    return Gate(
+        refusals=tuple(a.sentence for a in open_answers if a.answer != CANNOT_CONFIRM),
+        to_acknowledge=(),
+        sign_off_for=tuple(a.sentence for a in open_answers if a.answer == CANNOT_CONFIRM),
     )
 
 
@@ -57,20 +77,36 @@ def _open_limits(workings: Workings) -> Gate:
     """What open limits alone ask for.
 
     A critical one that is below or above is never issued; one that cannot be confirmed needs the
-    veterinarian's agreement, and is never issued for a dog that grows, is pregnant or nurses.
+    veterinarian's agreement, and is never issued for a dog that grows, is pregnant or nurses. Where the
+    veterinarian set a lower minimum for a grown dog, that one stands instead and is told.
     """
     refused, accepted, agreed = [], [], []
     judgement = workings.batch.strictest if workings.batch else None
     answers = worst_answers(judgement).items() if workings.batch else ()
     for key, answer in answers:
         off_limits, unconfirmed = answer in ("below", "above"), answer == "cannot_confirm"
-        if key in CRITICAL and (off_limits or (unconfirmed and workings.dog.needs_growth_profile)):
+        if answer == "below" and (instead := _own_minimum(workings, key)):
+            accepted.append(f"{_sentence(judgement.loc[key], answer)} {instead}")
+        elif key in CRITICAL and (off_limits or (unconfirmed and workings.dog.needs_growth_profile)):
             refused.append(_sentence(judgement.loc[key], answer))
         elif key in CRITICAL and unconfirmed:
             agreed.append(_sentence(judgement.loc[key], answer))
         elif off_limits:
             accepted.append(_sentence(judgement.loc[key], answer))
     return Gate(tuple(refused), tuple(accepted), tuple(agreed))
+
+
+def _own_minimum(workings: Workings, key: str) -> str:
+    """Who set which minimum of this nutrient for a grown dog, or ""; that it is kept is asked elsewhere."""
+    if workings.dog.needs_growth_profile:
+        return ""
+    set_by = [
+        f"Agreed with {agreement.who_and_when}: {number}."
+        for agreement in workings.dog.agreements
+        for number in agreement.numbers
+        if number.key == key and number.bound == AT_LEAST
+    ]
+    return " ".join(set_by)
 
 
 def _sentence(line: pd.Series, answer: str) -> str:

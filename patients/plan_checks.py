@@ -91,14 +91,23 @@ def _goal_problem(goal: str, dog: Dog) -> str:
 def _energy_problem(plan, dog: Dog) -> str:
     lowest = LOWEST_OF_RER * resting_energy(plan.target_kg)
     highest = HIGHEST_FACTOR * resting_energy(max(plan.target_kg, dog.weight_kg or 0))
-    if not plan.kcal_per_day >= lowest:
+    if not plan.kcal_per_day >= min(lowest, dog.agreed_kcal or lowest):
         return (
             f"{plan.kcal_per_day:,.0f} kcal is below {LOWEST_OF_RER} x RER of the target weight: "
-            f"enter at least {lowest:,.0f} kcal."
+            f"enter at least {lowest:,.0f} kcal{_or_agreed(dog)}."
         )
     if plan.kcal_per_day > highest:
         return f"{plan.kcal_per_day:,.0f} kcal is more than such a dog can eat: at most {highest:,.0f}."
     return ""
+
+
+def _or_agreed(dog: Dog) -> str:
+    """What else makes less energy possible for a dog that needs no growth food."""
+    if dog.needs_growth_profile:
+        return ""
+    if dog.agreed_kcal is not None:
+        return f", or the {dog.agreed_kcal:,.0f} kcal that its veterinarian agreed to"
+    return ", or record the veterinarian's sign-off for less on the dog's page"
 
 
 def _range_problem(value: int, most: int, what: str) -> str:

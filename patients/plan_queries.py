@@ -8,15 +8,17 @@ from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
 from nutrients.models import Caution, FoodValue, Profile
-from patients.cautions import AppliedCaution, Feeding, applying
+from patients.cautions import AppliedCaution, Feeding, applying, in_order
 from patients.concerns import concerns
 from patients.diet import intake
 from patients.dog import Avoided, Dog
 from patients.energy import EnergyChoice, methods_for
 from patients.life_stage import age_in_months, life_stage
+from patients.medicines import of_medicines
 from patients.models import EnergyFactor, Patient, Visit
 from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, weights_of
+from patients.sign_off_queries import agreements_of, medicine_rules
 from patients.workings import Grounds
 from recipes.models import Ingredient, Recipe, RecipeVersion
 from recipes.obstacles import discontinued, unboiled_beans
@@ -50,6 +52,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
             Avoided(avoid.food.name if avoid.food else "", avoid.word, avoid.reason)
             for avoid in patient.avoids.select_related("food")
         ),
+        agreements=agreements_of(patient),
         **found,
     )
 
@@ -81,12 +84,17 @@ def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
 
 def cautions_for(dog: Dog, goal: str, grounds: Grounds) -> tuple[AppliedCaution, ...]:
     """The cautions that apply to this dog and what would go into its bowl."""
-    foods = grounds.foods()
+    return cautions_of(Feeding(dog, goal, grounds.portions, grounds.method))
+
+
+def cautions_of(feeding: Feeding) -> tuple[AppliedCaution, ...]:
+    """The cautions that apply to a dog and what is fed, if anything; its medicines among them."""
+    foods = {portion.food for portion in feeding.portions}
     by_food = nutrients.cautions_for_foods(foods)
     for food, forbidden in nutrients.toxic_cautions(foods).items():
         by_food[food] = [forbidden, *by_food.get(food, [])]
-    feeding = Feeding(dog, goal, grounds.portions, grounds.method)
-    return applying(list(Caution.objects.all()), by_food, feeding)
+    found = applying(list(Caution.objects.all()), by_food, feeding)
+    return in_order([*found, *of_medicines(medicine_rules(), feeding)])
 
 
 @dataclass(frozen=True)

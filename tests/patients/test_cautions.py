@@ -20,12 +20,16 @@ RAW_SALMON = "raw salmon, trout and other anadromous fish"
 PUPPIES = "puppies (especially large and giant breeds)"
 ACTIONS = {RAW_SALMON: "block", "senior dog": "warn", "weight loss programme": "warn"}
 
+KNOWN = {"source": "test", "certainty": "memory"}
+
 BEEF = Portion("Beef, raw", 100, "in_the_pot", "muscle meat", "beef", "raw")
 RICE = Portion("Rice, dry", 100, "in_the_pot", "grain & starch", "rice", "dried")
 
 
 def caution(subject: str) -> SimpleNamespace:
-    return SimpleNamespace(subject=subject, action=ACTIONS.get(subject, "sign-off"), text="why", detail="")
+    return SimpleNamespace(
+        subject=subject, action=ACTIONS.get(subject, "sign-off"), text="why", detail="", **KNOWN
+    )
 
 
 TABLE = [caution(subject) for subject in RULES]
