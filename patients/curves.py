@@ -71,13 +71,41 @@ def loss_curve(
         raise ValueError("The slow side of the corridor must lie above 0 and not above the fast side.")
     weeks = math.ceil(math.log(target_kg / start_kg) / math.log(1 - slow / 100) - 1e-9)
 
-    def after(week: int, percent: float) -> float:
-        return max(target_kg, start_kg * (1 - percent / 100) ** week)
-
     return [
-        CorridorWeek(start + timedelta(weeks=week), after(week, fast), after(week, slow))
+        CorridorWeek(
+            start + timedelta(weeks=week),
+            expected_kg(start_kg, target_kg, week, fast),
+            expected_kg(start_kg, target_kg, week, slow),
+        )
         for week in range(min(weeks, LONGEST_WEEKS) + 1)
     ]
+
+
+@dataclass(frozen=True)
+class LossCorridor:
+    """A loss from a weight to a target [kg], by `slow` to `fast` percent a week, from a day on."""
+
+    start_kg: float
+    target_kg: float
+    start: date
+    slow: float = SLOW_PERCENT
+    fast: float = FAST_PERCENT
+
+    def on(self, day: date) -> tuple[float, float] | None:
+        """Lowest and highest weight on a day [kg]; None before it begins."""
+        weeks = (day - self.start).days / 7
+        if weeks < 0:
+            return None
+        sides = (expected_kg(self.start_kg, self.target_kg, weeks, side) for side in (self.fast, self.slow))
+        return tuple(sides)
+
+    def weeks(self) -> list[CorridorWeek]:
+        return loss_curve(self.start_kg, self.target_kg, self.start, self.slow, self.fast)
+
+
+def expected_kg(start_kg: float, target_kg: float, weeks: float, percent: float) -> float:
+    """Weight after so many weeks of losing so many percent a week [kg]; it stops at the target."""
+    return max(target_kg, start_kg * (1 - percent / 100) ** weeks)
 
 
 def growth_curve(

@@ -15,6 +15,7 @@ from patients.fields import LinesField, WeightField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
 from patients.sentences import in_kg
+from patients.weight_forms import AsksAboutWeight
 
 FAECES = (
     ("", "not told"), (1, "1: hard, dry pieces"), (2, "2: firm, holds its shape"),
@@ -169,7 +170,7 @@ def _avoid(line: str) -> Avoid:
     return avoid
 
 
-class VisitForm(forms.ModelForm):
+class VisitForm(AsksAboutWeight, forms.ModelForm):
     weight_kg = WeightField(label="Weight")
     bcs = forms.IntegerField(
         label="Body condition score (BCS)",
@@ -191,7 +192,11 @@ class VisitForm(forms.ModelForm):
 
     class Meta:
         model = Visit
-        fields = ("kind", "date", "weight_kg", "bcs", "mcs", "activity", "appetite", "faecal_score", "notes")
+        fields = (
+            "kind", "date", "weight_kg", "left_out", "bcs", "mcs", "activity", "appetite", "faecal_score",
+            "notes",
+        )  # fmt: skip
+        labels = {"left_out": "Leave this weight out of the curve"}
         widgets = {"date": DATE, "notes": forms.Textarea(attrs={"rows": 3})}
         error_messages = {"date": {"required": "Enter the day the dog was seen."}}
 
@@ -202,6 +207,8 @@ class VisitForm(forms.ModelForm):
         self.fields["kind"].choices = [c for c in Visit.Kind.choices if c[0] != Visit.Kind.INTAKE]
         if self.instance.kind == Visit.Kind.INTAKE:
             del self.fields["kind"]
+        if not self.instance.pk:
+            del self.fields["left_out"]
 
     def clean(self):
         super().clean()
@@ -209,21 +216,13 @@ class VisitForm(forms.ModelForm):
         if not visit.patient_id or "date" not in found:
             return
         dog, on = visit.patient, found["date"]
+        self.ask_about_weight(visit, on)
         if wrong := outgrown(dog.born, dog.expected_adult_kg, on, found.get("weight_kg", 0)):
             self.add_error("weight_kg", wrong)
         kind = Visit.Kind(found.get("kind", visit.kind))
         if dog.visits.filter(date=on, kind=kind).exclude(pk=visit.pk).exists():
             day = date_format(on, "j F Y")
             self.add_error("date", f"There is already a visit of this kind ({kind.label}) on {day}: edit it.")
-
-
-class RecheckForm(VisitForm):
-    """A new visit, with the day of the next one."""
-
-    next_recheck = forms.DateField(label="Next re-check", required=False, widget=DATE)
-
-    def clean_next_recheck(self):
-        return check_next_recheck(self.cleaned_data["next_recheck"])
 
 
 class DietItemForm(forms.ModelForm):

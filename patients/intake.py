@@ -1,7 +1,6 @@
 """Writes of a dog's record: all of it is checked and saved together, or nothing is."""
 
 from collections.abc import Iterable
-from datetime import date
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -55,15 +54,6 @@ def record_visit(*, visit: Visit, diet_items: Iterable[DietItem]) -> Visit:
     for item in diet_items:
         item.visit = visit
         _save(item)
-    return visit
-
-
-@transaction.atomic
-def record_recheck(*, visit: Visit, diet_items: Iterable[DietItem], next_recheck: date | None) -> Visit:
-    """Save a new visit and the day of the next one."""
-    record_visit(visit=visit, diet_items=diet_items)
-    visit.patient.next_recheck = next_recheck
-    _save(visit.patient)
     return visit
 
 

@@ -17,9 +17,11 @@ from patients.energy import (
     resting_energy,
 )
 from patients.models import DietItem, Patient, Plan, Sheet, Visit
-from patients.plan_queries import dog_of, energy_choices
-from patients.queries import Weighed, last_diet, present_plan, weights_of
+from patients.plan_queries import dog_of, energy_choices, last_visit
+from patients.queries import Weighed, last_diet, newest_visit, present_plan, weights_of
+from patients.recheck_queries import RecheckAnswer, answer_of
 from patients.weigh_ins import WeighIn
+from patients.weight_curve import CurveRow, WeightCurve, weight_curve
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,9 @@ def avoided_foods(entries: Sequence[Avoided]) -> list[AvoidedFoods]:
 
 @dataclass(frozen=True)
 class PatientPage:
-    """`weights`: the last one first; `visit` and `energy` are None before the first visit."""
+    """`weights`: the last one first, those left out too; `visit` (the last one whose weight is believed) and
+    `energy` are None before the first.
+    """
 
     dog: Dog
     visit: Visit | None
@@ -91,9 +95,15 @@ class PatientPage:
     intake: Intake
     energy: EnergyOverview | None
     plan: Plan | None
+    curve: WeightCurve
+    follow_up: RecheckAnswer | None
     sheets: QuerySet[Sheet]
     avoided: list[AvoidedFoods]
     cautions: tuple[AppliedCaution, ...]
+
+    @property
+    def weight_rows(self) -> list[CurveRow]:
+        return [self.curve.row(weighed) for weighed in self.weights]
 
     @property
     def doubtful(self) -> WeighIn | None:
@@ -103,19 +113,21 @@ class PatientPage:
 
 
 def patient_page(patient: Patient, on: date) -> PatientPage:
-    weights = weights_of(patient)[::-1]
+    weights = weights_of(patient, with_left_out=True)[::-1]
     dog = dog_of(patient, on)
     items = last_diet(patient)
     plan = present_plan(patient)
     feeding = Feeding(dog, plan.goal if plan else "", portions=(), method="")
     return PatientPage(
         dog=dog,
-        visit=weights[0].visit if weights else None,
+        visit=last_visit(patient),
         weights=weights,
         diet_items=items,
         intake=intake(items),
-        energy=energy_overview(patient, dog) if weights else None,
+        energy=energy_overview(patient, dog) if dog.weight_kg else None,
         plan=plan,
+        curve=weight_curve(patient),
+        follow_up=answer_of(seen) if (seen := newest_visit(patient)) else None,
         sheets=patient.sheets.defer("pdf", "record"),
         avoided=avoided_foods(dog.avoids),
         cautions=applying(Caution.objects.all(), {}, feeding),

@@ -17,7 +17,7 @@ from patients.life_stage import age_in_months, life_stage
 from patients.medicines import of_medicines
 from patients.models import EnergyFactor, Patient, Visit
 from patients.plan_checks import avoided_sentence
-from patients.queries import last_diet, weights_of
+from patients.queries import last_diet, newest_visit, weighed_visits
 from patients.sign_off_queries import agreements_of, medicine_rules
 from patients.workings import Grounds
 from recipes.models import Ingredient, Recipe, RecipeVersion
@@ -28,19 +28,22 @@ ALLOWANCES = "nrc-adult-per-mbw"  # minima per kg^0.75 for dogs that eat little
 
 
 def dog_of(patient: Patient, on: date) -> Dog:
-    """The dog as it is on a day; weight and findings are those of the last visit."""
+    """The dog as it is on a day: the findings of the last visit, and the last weight that is believed."""
     stage = life_stage(patient.born, on, patient.expected_adult_kg)
-    weights = weights_of(patient)
+    weights = weighed_visits(patient)
+    seen = newest_visit(patient)
     visit = weights[-1].visit if weights else None
+    trend = weights[-1].entry.trend_percent_per_week if weights else None
     found = {} if visit is None else {
         "weight_kg": visit.weight_kg,
         "bcs": visit.bcs,
         "is_steady": weights[-1].entry.is_steady,
-        "concerns": tuple(concerns(
-            bcs=visit.bcs, appetite=visit.appetite, muscle=visit.mcs, faecal_score=visit.faecal_score,
-            percent_per_week=weights[-1].entry.trend_percent_per_week, growing=stage.growing,
-        )),
     }  # fmt: skip
+    if seen:
+        found["concerns"] = tuple(concerns(
+            bcs=seen.bcs, appetite=seen.appetite, muscle=seen.mcs, faecal_score=seen.faecal_score,
+            percent_per_week=trend, growing=stage.growing,
+        ))  # fmt: skip
     return Dog(
         name=patient.name,
         breed=patient.breed,
@@ -157,7 +160,8 @@ def energy_choices(patient: Patient, dog: Dog, target_kg: float) -> list[EnergyC
 
 
 def last_visit(patient: Patient) -> Visit | None:
-    return patient.visits.first()
+    """The last one whose weight is believed."""
+    return next((visit for visit in patient.visits.all() if not visit.left_out), None)
 
 
 NOT_PUBLISHED = {

@@ -1,10 +1,11 @@
 """Reads of the dogs' records: the list, a dog's present plan, weights and diet."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, When
 
-from patients.models import DietItem, Patient, Plan, Visit
+from patients.models import DietItem, HomeWeighIn, Patient, Plan, Visit
 from patients.weigh_ins import WeighIn, weigh_ins
 
 
@@ -42,7 +43,7 @@ def present_plan(patient: Patient) -> Plan | None:
 
 def listed(patients: QuerySet[Patient]) -> list[ListedPatient]:
     """The dogs of one page, each with its last visit and its present plan, in three queries."""
-    last = Visit.objects.filter(patient=OuterRef("pk")).values("pk")[:1]
+    last = Visit.objects.counted().filter(patient=OuterRef("pk")).values("pk")[:1]
     plan = _present_plans(OuterRef("pk")).values("pk")[:1]
     dogs = list(patients.annotate(last_visit=Subquery(last), plan=Subquery(plan)))
     visits = Visit.objects.in_bulk([dog.last_visit for dog in dogs])
@@ -52,15 +53,48 @@ def listed(patients: QuerySet[Patient]) -> list[ListedPatient]:
 
 @dataclass(frozen=True)
 class Weighed:
-    visit: Visit
+    """A weigh-in of the practice (`visit`) or of the owner (`home`): one of the two is None."""
+
+    visit: Visit | None
     entry: WeighIn
+    home: HomeWeighIn | None = None
+
+    @property
+    def left_out(self) -> bool:
+        return (self.visit or self.home).left_out
 
 
-def weights_of(patient: Patient) -> list[Weighed]:
-    """Every visit with its weigh-in, the first one first."""
-    visits = list(patient.visits.order_by("date", "pk"))
-    entries = weigh_ins((visit.date, visit.weight_kg) for visit in visits)
-    return [Weighed(visit, entry) for visit, entry in zip(visits, entries, strict=True)]
+def weights_of(patient: Patient, *, with_left_out: bool = False) -> list[Weighed]:
+    """Weigh-ins of the practice and of the owner, the first one first; of one day, the practice's comes last.
+
+    One that is left out of the curve is asked for; it has no change, and none is measured against it.
+    """
+    records = [*patient.home_weigh_ins.all(), *patient.visits.all()]
+    return _weighed(record for record in records if with_left_out or not record.left_out)
+
+
+def weighed_visits(patient: Patient) -> list[Weighed]:
+    """The practice's own weigh-ins, each with its change since the one before, the first one first."""
+    return _weighed(visit for visit in patient.visits.all() if not visit.left_out)
+
+
+def newest_visit(patient: Patient) -> Visit | None:
+    """The last time the dog was seen, whether or not its weight is believed."""
+    return next(iter(patient.visits.all()), None)
+
+
+def _weighed(records: Iterable[Visit | HomeWeighIn]) -> list[Weighed]:
+    ordered = sorted(records, key=lambda record: (record.date, isinstance(record, Visit), record.pk))
+    counted = [record for record in ordered if not record.left_out]
+    entries = iter(weigh_ins((record.date, record.weight_kg) for record in counted))
+    return [
+        Weighed(
+            visit=record if isinstance(record, Visit) else None,
+            entry=WeighIn(record.date, record.weight_kg) if record.left_out else next(entries),
+            home=record if isinstance(record, HomeWeighIn) else None,
+        )
+        for record in ordered
+    ]
 
 
 def last_diet(patient: Patient) -> list[DietItem]:

@@ -32,7 +32,8 @@ class Findings:
     """What a re-check found. percent_per_week: None when not known yet; weeks: the time it spans.
 
     fed_share: what is really fed as a share of the plan [1 = as planned], None when not known. slow: the
-    least loss a week that is wanted [percent]. loose: very soft or watery faeces.
+    least loss a week that is wanted [percent]. loose: very soft or watery faeces. breeding: pregnant or
+    nursing. since_last: the change since the weigh-in before alone [percent a week].
     """
 
     goal: str
@@ -47,6 +48,8 @@ class Findings:
     loose: bool = False
     growing: bool = False
     on_insulin: bool = False
+    breeding: bool = False
+    since_last: float | None = None
     slow: float = SLOW_PERCENT
 
 
@@ -73,7 +76,10 @@ def suggest(found: Findings) -> Suggestion:
     if found.growing:
         return Suggestion(KEEP, ("A growing dog's food is never changed by itself: look at its growth.",))
     if found.on_insulin:
-        return Suggestion(KEEP, ("On insulin any change of food is agreed with the veterinarian first.",))
+        reason = "With diabetes or on insulin any change of food is agreed with the veterinarian first."
+        return Suggestion(KEEP, (reason,))
+    if found.breeding:
+        return Suggestion(KEEP, ("A pregnant or nursing dog's food is never changed by itself.",))
     if found.percent_per_week is None or found.weeks < SHORTEST_WEEKS:
         return Suggestion(KEEP, ("Too early to tell: weigh again two weeks after the last change.",))
     answer = {"lose": _losing, "gain": _gaining}.get(found.goal, _holding)
@@ -94,10 +100,17 @@ def _reasons_to_refer(found: Findings) -> tuple[str, ...]:
         reasons.append(f"BCS {found.bcs} while losing weight.")
     if found.growing and rate is not None and rate < 0:
         reasons.append("A growing dog has lost weight.")
-    elif rate is not None and -rate > FASTEST_LOSS_PERCENT_PER_WEEK:
-        most = FASTEST_LOSS_PERCENT_PER_WEEK
-        reasons.append(f"The weight falls by {-rate:.1f} % a week, more than {most:g} %.")
+    else:
+        reasons += _too_fast(rate, "The weight falls by") or _too_fast(
+            found.since_last, "Since the weigh-in before the weight fell by"
+        )
     return tuple(reasons)
+
+
+def _too_fast(rate: float | None, words: str) -> list[str]:
+    if rate is None or round(-rate, 6) <= FASTEST_LOSS_PERCENT_PER_WEEK:
+        return []
+    return [f"{words} {-rate:.1f} % a week, more than {FASTEST_LOSS_PERCENT_PER_WEEK:g} %."]
 
 
 def _losing(found: Findings, rate: float) -> Suggestion:

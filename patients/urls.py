@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from patients.views import exports, plans, provenance, recalls, records, sheets
+from patients.views import exports, plans, provenance, recalls, records, sheets, visits, weights
 
 app_name = "patients"
 urlpatterns = [
@@ -11,9 +11,15 @@ urlpatterns = [
     path("new/", records.patient_new, name="patient-new"),
     path("<int:pk>/", records.patient_detail, name="patient-detail"),
     path("<int:pk>/edit/", records.patient_edit, name="patient-edit"),
-    path("<int:pk>/weights.svg", records.weight_chart, name="weight-chart"),
-    path("<int:pk>/visits/new/", records.visit_new, name="visit-new"),
-    path("visits/<int:pk>/edit/", records.visit_edit, name="visit-edit"),
+    path("<int:pk>/weights.svg", weights.weight_chart, name="weight-chart"),
+    path("<int:pk>/growth.svg", weights.growth_chart, name="growth-chart"),
+    path("<int:pk>/weights/home/", weights.home_weigh_ins_new, name="home-weigh-ins-new"),
+    path("weights/home/<int:pk>/edit/", weights.home_weigh_in_edit, name="home-weigh-in-edit"),
+    path("<int:pk>/weights/pace/", weights.loss_pace, name="loss-pace"),
+    path("<int:pk>/visits/new/", visits.visit_new, name="visit-new"),
+    path("visits/<int:pk>/", visits.visit_detail, name="visit-detail"),
+    path("visits/<int:pk>/edit/", visits.visit_edit, name="visit-edit"),
+    path("visits/<int:pk>/plan/", visits.plan_from_visit, name="plan-from-visit"),
     path("owners/<int:pk>/edit/", records.owner_edit, name="owner-edit"),
     path("<int:pk>/plans/new/", plans.plan_new, name="plan-new"),
     path("<int:pk>/plans/preview/", plans.plan_preview, name="plan-preview"),

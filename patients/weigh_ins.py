@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 STEADY_PERCENT_PER_WEEK = 0.5  # common practice, no source: slower than this is the scale and the bowl
+LIGHTEST_KG = 0.2  # common practice, no source: lighter than any puppy that is fed
 SHORTEST_DAYS = 7  # common practice, no source: over fewer days a dog's water and bowels hide the trend
 UNLIKELY_PERCENT = 25  # common practice, no source: more between two visits is a slip of number or unit
 

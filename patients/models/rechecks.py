@@ -9,6 +9,7 @@ from simple_history.models import HistoricalRecords
 from patients.energy import HEAVIEST_KG
 from patients.models.dogs import Patient
 from patients.models.visits import Visit
+from patients.weigh_ins import LIGHTEST_KG
 
 MOST_TABLETS = 5_000  # common practice, no source: more is a typing error
 
@@ -18,7 +19,7 @@ class HomeWeighIn(models.Model):
 
     patient = models.ForeignKey(Patient, models.CASCADE, related_name="home_weigh_ins")
     date = models.DateField()
-    weight_kg = models.FloatField(validators=[MinValueValidator(0.2), MaxValueValidator(HEAVIEST_KG)])
+    weight_kg = models.FloatField(validators=[MinValueValidator(LIGHTEST_KG), MaxValueValidator(HEAVIEST_KG)])
     note = models.CharField(max_length=200, blank=True)
     left_out = models.BooleanField("left out of the curve", default=False)
     history = HistoricalRecords()

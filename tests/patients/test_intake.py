@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from nutrients.models import Food
-from patients import intake
+from patients import intake, recheck_services
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
 from tests import cast
 
@@ -91,7 +91,7 @@ def test_a_recheck_sets_the_next_day_and_replaces_the_diet_told():
     dog = admit()
     visit = Visit(patient=dog, date=TODAY, weight_kg=18.0, bcs=6)
     due = TODAY + timedelta(days=28)
-    intake.record_recheck(visit=visit, diet_items=[DietItem(what="new food")], next_recheck=due)
+    recheck_services.record_recheck(visit=visit, diet_items=[DietItem(what="new food")], next_recheck=due)
     dog.refresh_from_db()
     assert (dog.next_recheck, visit.diet_items.get().what) == (due, "new food")
     intake.record_visit(visit=visit, diet_items=[])

@@ -48,6 +48,9 @@ def found(**changed) -> Findings:
         ({"growing": True, "goal": "grow", "percent_per_week": -0.2}, REFER),
         ({"on_insulin": True, "percent_per_week": -0.4}, KEEP),
         ({"on_insulin": True, "percent_per_week": -3}, REFER),
+        ({"breeding": True, "goal": "hold", "percent_per_week": 0.8}, KEEP),
+        ({"since_last": -2.6}, REFER),
+        ({"since_last": -2.0}, KEEP),
     ],
 )
 def test_every_answer(changed, action):
@@ -76,6 +79,7 @@ ANY = st.builds(
     loose=st.booleans(),
     growing=st.booleans(),
     on_insulin=st.booleans(),
+    breeding=st.booleans(),
 )
 
 
@@ -84,7 +88,7 @@ def test_energy_is_never_raised_for_an_ill_dog_or_one_that_gains_above_its_targe
     answer = suggest(found)
     ill = found.appetite == "poor" or found.vomiting or found.loose
     gains_above = found.weight_kg >= found.target_kg and (found.percent_per_week or 0) > 0
-    if ill or gains_above or found.growing or found.on_insulin:
+    if ill or gains_above or found.growing or found.on_insulin or found.breeding:
         assert answer.factor <= 1
     if ill:
         assert answer.action == REFER
@@ -92,5 +96,5 @@ def test_energy_is_never_raised_for_an_ill_dog_or_one_that_gains_above_its_targe
 
 @given(ANY)
 def test_a_growing_dog_and_one_on_insulin_are_never_changed_by_itself(found):
-    if found.growing or found.on_insulin:
+    if found.growing or found.on_insulin or found.breeding:
         assert suggest(found).factor == 1

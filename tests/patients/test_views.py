@@ -201,7 +201,7 @@ def test_a_visit_says_what_changed(signed_in, juniper):
     due = TODAY + timedelta(days=28)
     data = typed_visit(kind="recheck", next_recheck=due.isoformat()) | typed_diet(("dry food", "550"))
     answer = signed_in.post(url, data, follow=True)
-    assertRedirects(answer, juniper.get_absolute_url())
+    assertRedirects(answer, reverse("patients:visit-detail", args=[juniper.visits.first().pk]))
     assert "0.4 kg (2.1 %) less in 14 days" in [str(m) for m in answer.context["messages"]][0]
     juniper.refresh_from_db()
     assert juniper.next_recheck == due

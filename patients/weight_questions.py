@@ -1,0 +1,76 @@
+"""What is asked about a weight that cannot well be right, and what the answer makes of it. Pure: kg.
+
+An answer holds for the very weight and day it was given for: another number is asked about anew.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from nutrients.units import kg_from, lb_from_kg
+from patients.curves import doubt
+from patients.energy import check_weight
+from patients.sentences import in_kg
+
+RIGHT, OTHER_UNIT, LEFT_OUT = "right", "other-unit", "left-out"
+
+
+@dataclass(frozen=True)
+class Typed:
+    """A weight as it was typed: kg from a number in `unit`, kg or lb."""
+
+    day: date
+    kg: float
+    unit: str
+
+    @property
+    def in_other_unit(self) -> tuple[str, float] | None:
+        """How the same number reads in the other unit, and what it is then [kg]; None for no dog's weight."""
+        number, other = (self.kg, "lb") if self.unit == "kg" else (lb_from_kg(self.kg), "kg")
+        try:
+            return f"{number:.4g} {other}", check_weight(kg_from(number, other))
+        except ValueError:
+            return None
+
+
+@dataclass(frozen=True)
+class WeightQuestion:
+    """words: why it is asked; answers: (value, label), to be sent under `name`."""
+
+    name: str
+    words: str
+    answers: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The weight to keep [kg]. `question` is open until it is answered: nothing is to be kept before."""
+
+    kg: float
+    left_out: bool = False
+    question: WeightQuestion | None = None
+
+
+def judge_weight(
+    typed: Typed, before: Sequence[tuple[date, float]], *, growing: bool, name: str, answer: str = ""
+) -> Judged:
+    """before: the weigh-ins that count so far; answer: what was sent under `name`."""
+    words = doubt(typed.day, typed.kg, before, growing)
+    if not words:
+        return Judged(typed.kg)
+    other = typed.in_other_unit
+    if answer == _value(RIGHT, typed):
+        return Judged(typed.kg)
+    if answer == _value(LEFT_OUT, typed):
+        return Judged(typed.kg, left_out=True)
+    if other and answer == _value(OTHER_UNIT, typed):
+        return Judged(other[1])
+    answers = [(_value(RIGHT, typed), f"It is right: {in_kg(typed.kg)}.")]
+    if other:
+        answers.append((_value(OTHER_UNIT, typed), f"It was {other[0]}: {in_kg(other[1])}."))
+    answers.append((_value(LEFT_OUT, typed), "Keep it on record, and leave it out of the curve."))
+    return Judged(typed.kg, question=WeightQuestion(name, words, tuple(answers)))
+
+
+def _value(answer: str, typed: Typed) -> str:
+    return f"{answer} {typed.day.isoformat()} {typed.kg:.3f}"

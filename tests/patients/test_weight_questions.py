@@ -1,0 +1,53 @@
+"""A doubted weight and the answers it takes."""
+
+from datetime import date
+
+import pytest
+
+from patients.weight_questions import Typed, judge_weight
+
+BEFORE = [(date(2026, 11, 1), 5.3)]
+DAY = date(2026, 11, 15)
+
+
+def judged(kg, answer="", unit="kg", before=BEFORE):
+    return judge_weight(Typed(DAY, kg, unit), before, growing=False, name="q", answer=answer)
+
+
+def values(question):
+    return {value.split()[0]: value for value, _ in question.answers}
+
+
+def test_a_weight_without_a_doubt_is_taken():
+    assert judged(5.2).question is None
+    assert judged(24, before=[]).question is None
+
+
+def test_the_wrong_unit_is_asked_about_and_offered_in_the_other():
+    """24 lb = 10.886 kg."""
+    found = judged(24)
+    assert "5.3 to 24 kg" in found.question.words
+    labels = [label for _, label in found.question.answers]
+    assert labels[:2] == ["It is right: 24.0 kg.", "It was 24 lb: 10.9 kg."]
+    answers = values(found.question)
+    assert judged(24, answers["right"]).kg == 24
+    assert judged(24, answers["other-unit"]).kg == pytest.approx(24 * 0.45359237)
+    left_out = judged(24, answers["left-out"])
+    assert (left_out.kg, left_out.left_out, left_out.question) == (24, True, None)
+
+
+def test_pounds_are_offered_as_kilograms():
+    """5.3 lb = 2.404 kg after 5.3 kg: they were kilograms."""
+    found = judged(5.3 * 0.45359237, unit="lb")
+    assert [label for _, label in found.question.answers][1] == "It was 5.3 kg: 5.3 kg."
+
+
+def test_an_answer_holds_for_its_own_weight_only():
+    answer = values(judged(24).question)["right"]
+    assert judged(25, answer).question
+
+
+def test_what_no_dog_weighs_is_not_offered():
+    """100 lb = 45 kg after 5.3 kg; 130 lb would be 130 kg."""
+    heavy = judged(130 * 0.45359237, unit="lb")
+    assert list(values(heavy.question)) == ["right", "left-out"]
