@@ -47,8 +47,12 @@ def bring_in(file: RecipeFile, *, by: User, clash: str, dry_run: bool = False) -
         raise BadRecipes(problems)
     with transaction.atomic():
         report = Report()
-        for content in file.recipes:
-            _take(content, known, by, clash, report)
+        for place, content in enumerate(file.recipes):
+            try:
+                _take(content, known, by, clash, report)
+            except ValidationError as refused:  # such as the next version of a recipe that is retired here
+                reason = f"{content['title']}: {' '.join(refused.messages)}"
+                raise BadRecipes([file.problem((place, "title"), reason)]) from None
         if dry_run:
             transaction.set_rollback(True)
     return report

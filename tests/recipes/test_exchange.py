@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from nutrients.models import Food
+from recipes import services
 from recipes.exchange.bringing_in import Clash, bring_in
 from recipes.exchange.csv_reading import read_csv
 from recipes.exchange.reading import BadRecipes, RecipeFile, read_json
@@ -100,6 +101,14 @@ def test_other_content_comes_in_as_the_next_version(stew, practitioner):
     assert (latest.number, latest.approved) == (2, False)
     assert [line.grams for line in latest.ingredients.all()] == [77.0]
     assert stew.versions.get(number=1).approved
+
+
+def test_a_retired_recipe_takes_no_next_version_and_the_file_is_refused(stew, practitioner):
+    services.retire(recipe=stew, by=practitioner)
+    before = taken_out()
+    with pytest.raises(BadRecipes, match="bring it back first"):
+        brought(heavier(before), practitioner, clash=Clash.NEXT_VERSION)
+    assert taken_out() == before
 
 
 def test_other_content_comes_in_beside_it_under_a_title_of_its_own(stew, practitioner):
