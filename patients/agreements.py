@@ -1,6 +1,6 @@
 """What a dog's veterinarian agreed to, and a batch held against the numbers the veterinarian set. Pure.
 
-A number stands in the nutrient's own unit per 1000 kcal of metabolizable energy. What is not known is never
+A number is per 1000 kcal of metabolizable energy. What is not known is never
 taken for zero: a number is kept or broken only when what is known decides it (`nutrients.adequacy.judge`).
 """
 
@@ -24,11 +24,12 @@ LITTLE_ENERGY = "energy below 0.8 x RER of the ideal weight"
 
 @dataclass(frozen=True)
 class AgreedNumber:
-    """At most or at least so much of a nutrient, in its unit per 1000 kcal."""
+    """At most or at least so much of a nutrient, in `unit` per 1000 kcal. factor: turns its unit into it."""
 
     key: str
     name: str
     unit: str
+    factor: float
     decimals: int
     bound: str
     per_1000_kcal: float
@@ -117,7 +118,7 @@ def _limits(numbers: Sequence[AgreedNumber]) -> ProfileLimits:
     """The numbers as a profile of their own, one row each."""
     rows = [
         {
-            "key": number.key, "name": number.name, "group": "", "unit": number.unit, "factor": 1.0,
+            "key": number.key, "name": number.name, "group": "", "unit": number.unit, "factor": number.factor,
             "decimals": number.decimals,
             "minimum": number.per_1000_kcal if number.bound == AT_LEAST else math.nan,
             "maximum": number.per_1000_kcal if number.bound == AT_MOST else math.nan,

@@ -6,8 +6,8 @@ from datetime import date
 
 from django.db.models import QuerySet
 
-from nutrients.models import Caution, Food
-from patients.cautions import AppliedCaution, Feeding, applying
+from nutrients.models import Food
+from patients.caution_page import Cautions, cautions_on_page
 from patients.diet import Intake, intake
 from patients.dog import Avoided, Dog
 from patients.energy import (
@@ -99,7 +99,7 @@ class PatientPage:
     follow_up: RecheckAnswer | None
     sheets: QuerySet[Sheet]
     avoided: list[AvoidedFoods]
-    cautions: tuple[AppliedCaution, ...]
+    cautions: Cautions
 
     @property
     def weight_rows(self) -> list[CurveRow]:
@@ -117,7 +117,6 @@ def patient_page(patient: Patient, on: date) -> PatientPage:
     dog = dog_of(patient, on)
     items = last_diet(patient)
     plan = present_plan(patient)
-    feeding = Feeding(dog, plan.goal if plan else "", portions=(), method="")
     return PatientPage(
         dog=dog,
         visit=last_visit(patient),
@@ -130,5 +129,5 @@ def patient_page(patient: Patient, on: date) -> PatientPage:
         follow_up=answer_of(seen) if (seen := newest_visit(patient)) else None,
         sheets=patient.sheets.defer("pdf", "record"),
         avoided=avoided_foods(dog.avoids),
-        cautions=applying(Caution.objects.all(), {}, feeding),
+        cautions=cautions_on_page(patient, dog, plan),
     )

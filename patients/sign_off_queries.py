@@ -1,15 +1,21 @@
 """Reads of sign-offs and of the medicine table, as the calculations take them."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
 from nutrients.composition import RATIOS
-from nutrients.models import Caution, Nutrient
+from nutrients.models import Caution, Nutrient, Profile
+from nutrients.profile_basis import decimals_of
+from nutrients.queries import profile_limits
 from patients.agreements import LITTLE_ENERGY, AgreedNumber, Agreement
 from patients.cautions import BLOCK
 from patients.medicines import MedicineRule
 from patients.models import MedicineCaution, Patient, SignOff
+
+ADULT_PROFILE = "aafco-adult"  # in whose units the veterinarian's numbers are typed
+NOT_SET = ("energy", "water", "ash")
 
 
 def agreements_of(patient: Patient) -> tuple[Agreement, ...]:
@@ -29,8 +35,9 @@ def agreement(sign_off: SignOff) -> Agreement:
             AgreedNumber(
                 key=number.nutrient.key,
                 name=number.nutrient.name,
-                unit=number.nutrient.unit,
-                decimals=number.nutrient.decimals,
+                unit=number.unit,
+                factor=number.factor,
+                decimals=decimals_of(number.per_1000_kcal),
                 bound=number.bound,
                 per_1000_kcal=number.per_1000_kcal,
             )
@@ -68,11 +75,26 @@ def can_be_agreed(subject: str) -> bool:
     return bool(actions) and BLOCK not in actions
 
 
-def settable_nutrients(first: Iterable[str] = ()) -> list[Nutrient]:
-    """Those for which a veterinarian may set a number, the ones that a caution is about first."""
+@dataclass(frozen=True)
+class Settable:
+    """A nutrient for which a veterinarian may set a number, in the unit in which profiles state it.
+
+    minimum: of the profile for adults per 1000 kcal, None where there is none.
+    """
+
+    nutrient: Nutrient
+    unit: str
+    minimum: float | None
+
+
+def settable_nutrients(first: Iterable[str] = ()) -> list[Settable]:
+    """Those that a caution is about first."""
     wanted = list(first)
-    nutrients = Nutrient.objects.exclude(key__in=[*RATIOS, "energy", "water", "ash"])
-    return sorted(nutrients, key=lambda each: (each.key not in wanted, each.order))
+    limits = profile_limits(Profile.objects.get(key=ADULT_PROFILE)).limits
+    nutrients = Nutrient.objects.exclude(key__in=[*RATIOS, *NOT_SET])
+    units, minima = limits["unit"].to_dict(), limits["minimum"].dropna().to_dict()
+    settable = [Settable(each, units.get(each.key, each.unit), minima.get(each.key)) for each in nutrients]
+    return sorted(settable, key=lambda each: (each.nutrient.key not in wanted, each.nutrient.order))
 
 
 def sign_offs_of(patient: Patient) -> QuerySet[SignOff]:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 from nutrients.models import Nutrient
+from nutrients.units import convert
 from patients.energy import HIGHEST_KCAL
 from patients.models.dogs import Patient
 
@@ -70,7 +71,7 @@ class SignOff(models.Model):
 
 
 class AgreedNumber(models.Model):
-    """A limit that the veterinarian sets for this dog's food, in the nutrient's own unit per 1000 kcal."""
+    """A limit that the veterinarian sets for this dog's food, in `unit` per 1000 kcal."""
 
     class Bound(models.TextChoices):
         AT_MOST = "at_most", "at most"
@@ -80,6 +81,7 @@ class AgreedNumber(models.Model):
     nutrient = models.ForeignKey(Nutrient, models.PROTECT, related_name="+")
     bound = models.CharField(max_length=8, choices=Bound, default=Bound.AT_MOST)
     per_1000_kcal = models.FloatField(validators=[MinValueValidator(0)])
+    unit = models.CharField(max_length=12)
 
     class Meta:
         ordering = ["nutrient__order", "bound"]
@@ -88,7 +90,20 @@ class AgreedNumber(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.nutrient} {self.get_bound_display()} {self.per_1000_kcal:g}"
+        return f"{self.nutrient} {self.get_bound_display()} {self.per_1000_kcal:g} {self.unit}"
+
+    @property
+    def factor(self) -> float:
+        """The nutrient's own unit in that of the number. Raises ValueError for a unit of another kind."""
+        return convert(1, self.nutrient.unit, self.unit, self.nutrient.key)
+
+    def clean(self) -> None:
+        if not self.nutrient_id or not self.unit:
+            return
+        try:
+            _ = self.factor
+        except ValueError as problem:
+            raise ValidationError({"unit": str(problem)}) from None
 
 
 class SignOffLetter(models.Model):

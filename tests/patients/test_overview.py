@@ -130,9 +130,9 @@ def test_a_puppy_above_its_expected_weight_is_told_and_nothing_guessed():
 
 def test_conditions_bring_their_cautions():
     dog, _ = weighed()
-    assert patient_page(dog, TODAY).cautions == ()
+    assert patient_page(dog, TODAY).cautions.rows == []
     Condition.objects.create(patient=dog, name="kidney disease, stage 2")
-    assert "chronic kidney disease" in [caution.subject for caution in patient_page(dog, TODAY).cautions]
+    assert "chronic kidney disease" in [row.caution.subject for row in patient_page(dog, TODAY).cautions.rows]
 
 
 def test_a_word_that_means_no_food_is_noticed():
