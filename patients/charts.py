@@ -87,7 +87,7 @@ def _draw_corridor(axes, weeks: list[CorridorWeek], corridor: LossCorridor) -> N
         axes.plot(days, kgs, color=LEAF, linewidth=0.9)
         at = next((i for i, kg in enumerate(kgs) if kg <= corridor.target_kg), len(days) - 1)
         below = side == corridor.fast
-        offset, align = ((-3, -13), "right") if below else ((-3, 6), "right")
+        offset, align = ((-3, -13), "right") if below else ((-3, 15), "right")
         _label(axes, (days[at], kgs[at]), f"{side:g} % a week", LEAF, offset, align)
 
 
@@ -105,9 +105,9 @@ def _tell_marks(axes, marks: Sequence[tuple[date, str]]) -> None:
     for day, letter in marks:
         if start <= day <= end:
             axes.axvline(day, color=QUIET, linewidth=0.8, linestyle=(0, (1, 2)))
-            at = (mdates.date2num(day), 1)
+            at = (mdates.date2num(day), 0)
             axes.annotate(
-                letter, at, (4, -11), xycoords=("data", "axes fraction"), textcoords="offset points",
+                letter, at, (4, 4), xycoords=("data", "axes fraction"), textcoords="offset points",
                 color=INK, fontproperties=FONT,
             )  # fmt: skip
 
@@ -129,7 +129,7 @@ def growth_chart(points: Sequence[GrowthPoint]) -> bytes:
     for share, _ in GROWTH_PER_MBW_BY_SHARE:
         axes.axhline(share * 100, color=LEAF, linewidth=1, dashes=(5, 3))
         words = "expected adult weight" if share == 1 else "energy step (FEDIAF)"
-        _label(axes, (axes.get_xlim()[0], share * 100), f"{share:.0%}: {words}", LEAF, (4, 5), "left")
+        _label(axes, (axes.get_xlim()[0], share * 100), f"{share * 100:.0f} %: {words}", LEAF, (4, 5), "left")
     for index in {0, len(ages) - 1}:
         _label(axes, (ages[index], percents[index]), f"{percents[index]:.0f} %", INK, (0, 9), "center")
     _dress_plain(axes)

@@ -15,14 +15,13 @@ from patients.fields import LinesField, WeightField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
 from patients.sentences import in_kg
-from patients.weight_forms import AsksAboutWeight
+from patients.weight_forms import DATE, AsksAboutWeight
 
 FAECES = (
     ("", "not told"), (1, "1: hard, dry pieces"), (2, "2: firm, holds its shape"),
     (3, "3: formed, slightly moist"), (4, "4: moist, loses its shape"), (5, "5: very moist, no shape"),
     (6, "6: soft heaps, some texture"), (7, "7: watery"),
 )  # fmt: skip
-DATE = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
 
 def check_next_recheck(day: date | None) -> date | None:

@@ -7,11 +7,12 @@ from django.utils.text import slugify
 
 from nutrients.fields import NumberField
 from patients.energy import HIGHEST_KCAL
-from patients.forms import DATE, VisitForm, check_next_recheck
+from patients.forms import VisitForm, check_next_recheck
 from patients.models import Patient, Plan, TabletCount, Visit
 from patients.models.rechecks import MOST_TABLETS
 from patients.models.visits import MOST_FED_PERCENT
 from patients.recheck_queries import counted_supplements, last_count
+from patients.weight_forms import DATE
 
 NOT_ASKED = "not asked"
 YES_NO = (("", NOT_ASKED), ("no", "no"), ("yes", "yes"))

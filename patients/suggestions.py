@@ -150,6 +150,7 @@ def _change(found: Findings, action: str, reason: str) -> Suggestion:
         return Suggestion(CHECK, (reason, "What was really fed is not known."))
     if abs(found.fed_share - 1) > FED_AS_PLANNED + 1e-9:
         return Suggestion(
-            CHECK, (reason, f"What was really fed is {found.fed_share:.0%} of the plan: mend that first.")
+            CHECK,
+            (reason, f"What was really fed is {100 * found.fed_share:.0f} % of the plan: mend that first."),
         )
-    return Suggestion(action, (reason, f"What was fed is as planned: {found.fed_share:.0%}."))
+    return Suggestion(action, (reason, f"What was fed is as planned: {100 * found.fed_share:.0f} %."))

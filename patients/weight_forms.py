@@ -6,7 +6,7 @@ from django import forms
 from django.utils import timezone
 
 from patients.fields import WeightField
-from patients.home_weights import read_lines
+from patients.home_weights import HomeLine, read_lines
 from patients.life_stage import life_stage
 from patients.models import HomeWeighIn, Patient
 from patients.queries import weights_of
@@ -14,6 +14,7 @@ from patients.weigh_ins import LIGHTEST_KG
 from patients.weight_questions import Judged, Typed, WeightQuestion, judge_weight
 
 DATE = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+SHOWN_TO_KG = 0.001  # as exactly as a form shows a weight
 LONGEST_PASTE = 40_000  # characters; common practice, no source: years of daily weigh-ins
 
 
@@ -28,23 +29,28 @@ def growing_on(patient: Patient, day) -> bool:
 
 
 class AsksAboutWeight:
-    """Of a form of a record with `date` and `weight_kg`. `question`: the open one, or None."""
+    """Of a form of a record with `date` and `weight_kg`. question: what is asked about the weight."""
 
     question: WeightQuestion | None = None
 
     def ask_about_weight(self, record, day) -> None:
         """A weight typed anew that cannot well be right is not saved until somebody says what it is."""
         kg = self.cleaned_data.get("weight_kg")
-        if kg is None or kg < LIGHTEST_KG or not {"weight_kg", "date"} & set(self.changed_data):
+        if kg is None or kg < LIGHTEST_KG or self._as_before(kg, day):
             return
         judged = self._judged(record, Typed(day, kg, self["weight_kg"].data[1] or "kg"))
         self.cleaned_data["weight_kg"], self.question = judged.kg, judged.question
-        if judged.question:
+        if judged.is_open:
             self.add_error("weight_kg", judged.question.words)
         if "left_out" in self.fields:
             self.cleaned_data["left_out"] |= judged.left_out
         else:
             record.left_out = judged.left_out
+
+    def _as_before(self, kg: float, day) -> bool:
+        """The weight and its day are those on record: they were asked about when they were typed."""
+        before = self.initial.get("weight_kg") if self.instance.pk else None
+        return before is not None and abs(before - kg) < SHOWN_TO_KG and day == self.initial.get("date")
 
     def _judged(self, record, typed: Typed) -> Judged:
         if self.cleaned_data.get("left_out"):
@@ -61,11 +67,10 @@ class AsksAboutWeight:
 
 @dataclass(frozen=True)
 class AskedLine:
-    """A question about a line of the list, with what was answered so far."""
+    """A question about a line of the list."""
 
     number: int
     question: WeightQuestion
-    chosen: str
 
 
 class HomeWeighInsForm(forms.Form):
@@ -92,33 +97,35 @@ class HomeWeighInsForm(forms.Form):
         on_record = dict(self.patient.home_weigh_ins.values_list("date", "weight_kg"))
         before = weights_but(self.patient)
         for line in sorted(lines, key=lambda line: line.typed.day):
-            day = line.typed.day
-            if day in on_record:
-                told[line.number] = f"{on_record[day]:.4g} kg of that day is on record: take this line out"
-                continue
-            judged = self._judged(line, before)
-            if judged.question:
-                self.questions.append(judged.question)
-                told[line.number] = judged.question.words
-            elif not judged.left_out:
-                before.append((day, judged.kg))
-            self.weigh_ins.append(
-                HomeWeighIn(
-                    patient=self.patient,
-                    date=day,
-                    weight_kg=judged.kg,
-                    note=line.note,
-                    left_out=judged.left_out,
-                )
-            )
+            kg = on_record.get(line.typed.day)
+            if kg is None:
+                told |= self._take(line, before)
+            else:
+                told[line.number] = f"{kg:.4g} kg of that day is on record: take this line out"
         if told:
             raise forms.ValidationError([f"Line {number}: {told[number]}" for number in sorted(told)])
         return text
 
-    def _judged(self, line, before) -> Judged:
-        name = self.add_prefix(f"answer-{line.number}")
-        growing = growing_on(self.patient, line.typed.day)
-        return judge_weight(line.typed, before, growing=growing, name=name, answer=self.data.get(name, ""))
+    def _take(self, line: HomeLine, before: list[tuple]) -> dict[int, str]:
+        """Keep a line, and add it to those before when it counts; its number and why, when it is doubted."""
+        day, name = line.typed.day, self.add_prefix(f"answer-{line.typed.day}")
+        judged = judge_weight(
+            line.typed,
+            before,
+            growing=growing_on(self.patient, day),
+            name=name,
+            answer=self.data.get(name, ""),
+        )
+        if judged.question:
+            self.questions.append(AskedLine(line.number, judged.question))
+        if judged.is_open:
+            return {line.number: judged.question.words}
+        if not judged.left_out:
+            before.append((day, judged.kg))
+        taken = HomeWeighIn(patient=self.patient, date=day, weight_kg=judged.kg, note=line.note)
+        taken.left_out = judged.left_out
+        self.weigh_ins.append(taken)
+        return {}
 
 
 class HomeWeighInForm(AsksAboutWeight, forms.ModelForm):

@@ -35,20 +35,26 @@ class Typed:
 
 @dataclass(frozen=True)
 class WeightQuestion:
-    """words: why it is asked; answers: (value, label), to be sent under `name`."""
+    """words: why it is asked; answers: (value, label), to be sent under `name`; chosen: a value, or ""."""
 
     name: str
     words: str
     answers: tuple[tuple[str, str], ...]
+    chosen: str = ""
 
 
 @dataclass(frozen=True)
 class Judged:
-    """The weight to keep [kg]. `question` is open until it is answered: nothing is to be kept before."""
+    """The weight to keep [kg]. question: None when nothing speaks against it; it stays when answered."""
 
     kg: float
     left_out: bool = False
     question: WeightQuestion | None = None
+
+    @property
+    def is_open(self) -> bool:
+        """Nobody has said yet what it is: nothing is to be kept."""
+        return self.question is not None and not self.question.chosen
 
 
 def judge_weight(
@@ -59,17 +65,18 @@ def judge_weight(
     if not words:
         return Judged(typed.kg)
     other = typed.in_other_unit
-    if answer == _value(RIGHT, typed):
-        return Judged(typed.kg)
-    if answer == _value(LEFT_OUT, typed):
-        return Judged(typed.kg, left_out=True)
-    if other and answer == _value(OTHER_UNIT, typed):
-        return Judged(other[1])
-    answers = [(_value(RIGHT, typed), f"It is right: {in_kg(typed.kg)}.")]
+    answers = {_value(RIGHT, typed): (f"It is right: {in_kg(typed.kg)}.", typed.kg, False)}
     if other:
-        answers.append((_value(OTHER_UNIT, typed), f"It was {other[0]}: {in_kg(other[1])}."))
-    answers.append((_value(LEFT_OUT, typed), "Keep it on record, and leave it out of the curve."))
-    return Judged(typed.kg, question=WeightQuestion(name, words, tuple(answers)))
+        answers[_value(OTHER_UNIT, typed)] = (f"It was {other[0]}: {in_kg(other[1])}.", other[1], False)
+    answers[_value(LEFT_OUT, typed)] = (
+        "Keep it on record, and leave it out of the curve.",
+        typed.kg,
+        True,
+    )
+    offered = tuple((value, label) for value, (label, _, _) in answers.items())
+    question = WeightQuestion(name, words, offered, answer if answer in answers else "")
+    _, kg, left_out = answers.get(answer, ("", typed.kg, False))
+    return Judged(kg, left_out, question)
 
 
 def _value(answer: str, typed: Typed) -> str:

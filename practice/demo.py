@@ -12,7 +12,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from nutrients.models import Food, Profile
-from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
+from patients.models import Avoid, Condition, DietItem, HomeWeighIn, Owner, Patient, Visit
 from practice.demo_people import DEMO_PASSWORD, DEMO_USERS
 from practice.models import PracticeProfile
 from practice.roles import make_roles
@@ -45,6 +45,14 @@ def load_demo(*, today: date) -> dict[str, int]:
     visits = {}
     for row in rows("visits"):
         visits[row["patient"], row["days_ago"]] = _make_visit(row, patients, today)
+    for row in rows("home_weigh_ins"):
+        HomeWeighIn.objects.create(
+            patient=patients[row["patient"]],
+            date=today - timedelta(days=int(row["days_ago"])),
+            weight_kg=float(row["weight_kg"]),
+            note=row["note"],
+            left_out=row["left_out"] == "yes",
+        )
     for row in rows("diet_items"):
         DietItem.objects.create(
             visit=visits[row["patient"], row["days_ago"]],

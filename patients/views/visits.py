@@ -35,7 +35,8 @@ def visit_new(request, pk):
     )
     today = timezone.localdate()
     fed = fed_before(patient, today)
-    eaten = None if request.method == "POST" else _rows(queries.last_diet(patient))
+    told = [] if fed else queries.last_diet(patient)  # from before the plan it says nothing of today
+    eaten = None if request.method == "POST" else _rows(told)
     diet = DietItemFormSet(posted(request), prefix="diet", initial=eaten)
     home = HomeWeighInsForm(posted(request), patient=patient, prefix="home")
     tablets = tablet_counts(posted(request), patient, fed and fed.plan, today)

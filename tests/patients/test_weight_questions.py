@@ -20,6 +20,7 @@ def values(question):
 
 def test_a_weight_without_a_doubt_is_taken():
     assert judged(5.2).question is None
+    assert not judged(5.2).is_open
     assert judged(24, before=[]).question is None
 
 
@@ -33,7 +34,8 @@ def test_the_wrong_unit_is_asked_about_and_offered_in_the_other():
     assert judged(24, answers["right"]).kg == 24
     assert judged(24, answers["other-unit"]).kg == pytest.approx(24 * 0.45359237)
     left_out = judged(24, answers["left-out"])
-    assert (left_out.kg, left_out.left_out, left_out.question) == (24, True, None)
+    assert (left_out.kg, left_out.left_out, left_out.is_open) == (24, True, False)
+    assert left_out.question.chosen == answers["left-out"]  # it is shown again with its answer
 
 
 def test_pounds_are_offered_as_kilograms():
@@ -44,7 +46,8 @@ def test_pounds_are_offered_as_kilograms():
 
 def test_an_answer_holds_for_its_own_weight_only():
     answer = values(judged(24).question)["right"]
-    assert judged(25, answer).question
+    assert not judged(24, answer).is_open
+    assert judged(25, answer).is_open
 
 
 def test_what_no_dog_weighs_is_not_offered():
