@@ -1,5 +1,7 @@
 """Owners, dogs, visits, feeding plans, the take-home sheets that were issued, and recalls."""
 
+from patients.models.calendars import CalendarAddress
+from patients.models.contacts import Contact, Task
 from patients.models.dogs import Avoid, Condition, Patient
 from patients.models.energy_factors import EnergyFactor
 from patients.models.medicine_cautions import MedicineCaution
@@ -13,7 +15,9 @@ from patients.models.visits import DietItem, Visit
 __all__ = [
     "AgreedNumber",
     "Avoid",
+    "CalendarAddress",
     "Condition",
+    "Contact",
     "DietItem",
     "EnergyFactor",
     "HomeWeighIn",
@@ -27,5 +31,6 @@ __all__ = [
     "SignOff",
     "SignOffLetter",
     "TabletCount",
+    "Task",
     "Visit",
 ]
