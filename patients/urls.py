@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from patients.views import exports, plans, provenance, recalls, records, sheets, sign_offs, visits, weights
+from patients.views import (
+    exports,
+    letters,
+    plans,
+    provenance,
+    recalls,
+    records,
+    sheets,
+    sign_offs,
+    visits,
+    weights,
+)
 
 app_name = "patients"
 urlpatterns = [
@@ -27,6 +38,8 @@ urlpatterns = [
     path("plans/<int:pk>/provenance/", provenance.plan_provenance, name="plan-provenance"),
     path("plans/<int:pk>/edit/", plans.plan_edit, name="plan-edit"),
     path("plans/<int:pk>/issue/", sheets.sheet_issue, name="sheet-issue"),
+    path("<int:pk>/letter/", letters.letter_detail, name="letter"),
+    path("<int:pk>/letter.pdf", letters.letter_pdf, name="letter-pdf"),
     path("<int:pk>/sign-offs/new/", sign_offs.sign_off_new, name="sign-off-new"),
     path("sign-offs/<int:pk>/withdraw/", sign_offs.sign_off_withdraw, name="sign-off-withdraw"),
     path("sign-offs/<int:pk>/letter/", sign_offs.sign_off_letter, name="sign-off-letter"),
