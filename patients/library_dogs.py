@@ -20,13 +20,13 @@ from recipes.dogs import LibraryDog
 
 
 def choices() -> list[tuple[int, str]]:
-    """Every dog, by its name, with its owner. A dog that has died is not kept apart."""
-    named = Patient.objects.order_by("name", "pk").values_list("pk", "name", "owner__name")
+    """Every dog in the practice's care, by its name, with its owner."""
+    named = Patient.objects.fed().order_by("name", "pk").values_list("pk", "name", "owner__name")
     return [(pk, _label(name, owner)) for pk, name, owner in named]
 
 
 def find(pk: int) -> LibraryDog | None:
-    patient = Patient.objects.select_related("owner").filter(pk=pk).first()
+    patient = Patient.objects.fed().select_related("owner").filter(pk=pk).first()
     if patient is None:
         return None
     dog, plan = dog_of(patient, timezone.localdate()), present_plan(patient)

@@ -10,7 +10,18 @@ from patients.energy import HEAVIEST_KG
 from patients.models.owners import Owner
 
 
+class PatientQuerySet(models.QuerySet):
+    def fed(self) -> "PatientQuerySet":
+        """Dogs in the practice's care: neither archived nor deceased."""
+        return self.filter(status=Patient.Status.ACTIVE)
+
+
 class Patient(models.Model):
+    class Status(models.TextChoices):
+        ACTIVE = "active"
+        ARCHIVED = "archived"
+        DECEASED = "deceased"
+
     class Sex(models.TextChoices):
         FEMALE = "female"
         MALE = "male"
@@ -35,7 +46,11 @@ class Patient(models.Model):
     medical_notes = models.TextField(blank=True)
     next_recheck = models.DateField("next re-check", null=True, blank=True)
     gentle_loss = models.BooleanField("a slower loss is wanted", default=False)
+    status = models.CharField(max_length=8, choices=Status, default=Status.ACTIVE)
+    left_on = models.DateField("archived or died on", null=True, blank=True)
     history = HistoricalRecords()
+
+    objects = PatientQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]
