@@ -18,6 +18,7 @@ from recipes.models import Ingredient, KitchenStep, Recipe, RecipeVersion
 from recipes.substitution_copies import carry_over
 
 CHANGED_MEANWHILE = "Somebody changed this recipe after you opened it: look at it again first."
+OTHER_PROFILE = "It is approved against {}: to meet another profile, copy it to a new recipe first."
 PARTICULARS = ("method", "vessel", "cooked_weight_g", "added_water_g")
 
 
@@ -48,10 +49,11 @@ def save_version(
     """Save a recipe with all that its form holds; the recipe becomes a draft again.
 
     A draft is changed in place, and what was accepted of it lapses; after an approved version, and by any
-    other move than `save`, the next one is made. particulars: fields of the version. seen: the fingerprint of
+    other move than `save`, the next one is made. Once one is approved the profile stays: the approval, and
+    what was accepted for it, speak of that one. particulars: fields of the version. seen: the fingerprint of
     the version that was edited, None when it need not be compared. move: of states.MOVES, one that ends in a
     draft. Raises ValidationError when nothing is in it, something in it is not valid, the recipe is retired
-    or it changed meanwhile.
+    or it changed meanwhile, and for another profile than the approved one.
     """
     _lock(recipe)
     latest = recipe.latest() if recipe.pk else None
@@ -59,6 +61,7 @@ def save_version(
         raise ValidationError(CHANGED_MEANWHILE)
     if not ingredients:
         raise ValidationError("A recipe needs at least one ingredient.")
+    _keep_approved_profile(recipe)
     version = latest
     if latest is None or latest.approved or move != "save":
         version = RecipeVersion(number=latest.number + 1 if latest else 1)
@@ -79,6 +82,13 @@ def save_version(
 def _lock(recipe: Recipe) -> None:
     """One write to a recipe at a time (SQLite locks the whole database by itself)."""
     Recipe.objects.select_for_update().filter(pk=recipe.pk).first()
+
+
+def _keep_approved_profile(recipe: Recipe) -> None:
+    stored = Recipe.objects.filter(pk=recipe.pk, versions__approved_at__isnull=False)
+    approved = stored.select_related("profile__standard").first()
+    if approved and approved.profile != recipe.profile:
+        raise ValidationError(OTHER_PROFILE.format(approved.profile))
 
 
 def _move(recipe: Recipe, move: str, *, by: User, number: int | None, why: str = "") -> None:

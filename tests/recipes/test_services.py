@@ -63,6 +63,22 @@ def test_an_approved_version_stays_as_it_is_and_the_next_one_is_made(staff, prac
     assert saved.recipe.state == "draft"
 
 
+def test_an_approved_recipe_is_not_turned_to_another_profile(staff, practitioner):
+    """A dog that grows is offered what is approved for growth: staff's draft must not make it so."""
+    recipe = cast.make_recipe(approved_by=practitioner).recipe
+    recipe.profile = cast.Profile.objects.get(key="aafco-growth")
+    with pytest.raises(ValidationError, match="copy it to a new recipe"):
+        save(recipe, staff)
+    recipe.refresh_from_db()
+    assert (recipe.profile.key, recipe.state, recipe.versions.count()) == ("aafco-adult", "approved", 1)
+
+
+def test_a_recipe_that_was_never_approved_is_turned_to_another_profile(staff):
+    recipe = cast.make_recipe().recipe
+    recipe.profile = cast.Profile.objects.get(key="aafco-growth")
+    assert save(recipe, staff).recipe.profile.key == "aafco-growth"
+
+
 def test_nothing_is_written_when_a_line_is_not_valid(staff):
     version = cast.make_recipe()
     before = content(version)
