@@ -19,7 +19,7 @@ from recipes.line_forms import (
     typed_ingredient,
     typed_step,
 )
-from recipes.lines import rearranged, typed_lines, with_food
+from recipes.lines import LONGEST_COUNT, rearranged, typed_lines, with_food
 from recipes.models import Recipe, RecipeVersion
 from recipes.pasting import PastedList
 
@@ -183,7 +183,8 @@ def as_data(data: Mapping[str, str], typed: RecipeForms) -> dict[str, str]:
 def _after(lines: list[dict], kind: str, action: str) -> tuple[list[dict], int, str]:
     """The lines after `up-3`, `add`, `move-3-0` ..., with the place and the field to go on working at."""
     action, *numbers = action.split("-")
-    place, to = ([int(number) if number.isdecimal() else -1 for number in numbers] + [-1, -1])[:2]
+    places = [int(x) if x.isdecimal() and len(x) <= LONGEST_COUNT else -1 for x in numbers]
+    place, to = (places + [-1, -1])[:2]
     if action == "food":
         name = Food.objects.filter(pk=place).values_list("name", flat=True).first()
         return (*(with_food(lines, name) if name else (lines, 0)), "amount")

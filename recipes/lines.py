@@ -6,13 +6,15 @@ Without a script every such change is a button that sends the form; a line is a 
 from collections.abc import Mapping, Sequence
 
 MOST_LINES = 60
+LONGEST_COUNT = 9  # digits of a place or of a number of lines; what is longer is none
 Typed = dict[str, str]
 
 
 def typed_lines(data: Mapping[str, str], prefix: str, fields: Sequence[str], most: int) -> list[Typed]:
     """The lines of a form set, in order, blank ones included, at most `most`."""
     total = data.get(f"{prefix}-TOTAL_FORMS", "")
-    count = min(int(total), most) if total.isdecimal() else 0
+    is_count = total.isdecimal() and len(total) <= LONGEST_COUNT
+    count = min(int(total), most) if is_count else 0
     return [{field: data.get(f"{prefix}-{place}-{field}", "") for field in fields} for place in range(count)]
 
 

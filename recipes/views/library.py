@@ -11,6 +11,7 @@ from recipes.switches import asked
 
 # Parts of a recipe's page that are asked for alone, by the id of the element they replace.
 PARTS = {"brings": "recipes/_brings.html"}
+LONGEST_NUMBER = 9  # digits
 
 
 @require_safe
@@ -35,7 +36,8 @@ def _version(recipe: Recipe, number: str) -> RecipeVersion:
     """The version of this number, the latest one for none."""
     versions = recipe.versions.select_related("author", "approved_by").order_by("-number")
     if number:
-        versions = versions.filter(number=int(number) if number.isdecimal() else 0)
+        is_number = number.isdecimal() and len(number) <= LONGEST_NUMBER
+        versions = versions.filter(number=int(number) if is_number else 0)
     version = versions.first()
     if version is None:
         raise Http404("There is no such version.")

@@ -31,7 +31,8 @@ def ingredient_substitutes(request, pk, food):
 
 def _ingredient(pk: int, food: int) -> tuple[RecipeVersion, Food]:
     version = get_object_or_404(VERSIONS, pk=pk)
-    line = version.ingredients.filter(food=food).select_related("food").first()
+    lines = version.ingredients.select_related("food")
+    line = next((line for line in lines if line.food_id == food), None)
     if line is None:
         raise Http404("This food is not in this version.")
     return version, line.food

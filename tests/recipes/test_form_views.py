@@ -241,6 +241,13 @@ class TestPanel:
         assert [problem.split(":")[0] for problem in panel.problems] == ["Line 2", "Line 3"]
         assert panel.found.figures == alone.found.figures
 
+    @pytest.mark.parametrize("act", ["lines-up-", "lines-food-", "steps-move-0-"])
+    def test_a_place_out_of_all_bounds_changes_nothing(self, writer, act):
+        lines = [line(TURKEY, "500"), line(RICE, "100")]
+        answer = writer.post(NEW, form_data(*lines) | {"act": act + "9" * 5000})
+        shown = answer.context["forms"].lines
+        assert [typed["food"].value() for typed in shown.forms][:2] == [TURKEY, RICE]
+
     @pytest.mark.parametrize("data", [{}, {"lines-TOTAL_FORMS": "x"}, {"profile": "0"}])
     def test_a_form_that_makes_no_sense_is_no_error(self, writer, data):
         assert writer.post(PANEL, data, headers=HTMX).status_code == 200

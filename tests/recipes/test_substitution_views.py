@@ -87,6 +87,8 @@ class TestCandidates:
 
     def test_a_food_that_is_not_in_the_version(self, writer, version):
         assert writer.get(candidates_url(version, "Corn oil")).status_code == 404
+        no_food = reverse("recipes:ingredient-substitutes", args=[version.pk, 10**30])
+        assert writer.get(no_food).status_code == 404
 
     def test_a_viewer_looks_and_does_not_write(self, client, viewer, version):
         client.force_login(viewer)
