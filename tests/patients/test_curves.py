@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from patients.curves import doubt, growth_curve, loss_curve, weekly_rate
+from patients.curves import LossCorridor, doubt, growth_curve, loss_curve, weekly_rate
 
 START = date(2026, 3, 2)
 
@@ -80,6 +80,16 @@ def test_the_corridor_never_falls_below_the_target_nor_crosses(start_kg, share):
     corridor = loss_curve(start_kg, start_kg * share, START)
     assert all(start_kg * share <= week.fast_kg <= week.slow_kg <= start_kg for week in corridor)
     assert corridor[-1].slow_kg == pytest.approx(start_kg * share) or len(corridor) == 105
+
+
+def test_the_corridor_of_a_day():
+    """20 kg: after a week 19.6 to 19.8 kg; after ten days 20 x 0.98^(10/7) = 19.431, 0.99^(10/7) = 19.715."""
+    corridor = LossCorridor(20, 15, START)
+    assert corridor.on(on_day(-1)) is None
+    assert corridor.on(START) == (20, 20)
+    assert corridor.on(on_day(7)) == pytest.approx((19.6, 19.8))
+    assert corridor.on(on_day(10)) == pytest.approx((19.431, 19.715), abs=0.001)
+    assert corridor.on(on_day(4000)) == (15, 15)
 
 
 def test_growth_is_a_share_of_the_expected_adult_weight():

@@ -135,8 +135,8 @@ def test_the_next_plan_is_a_draft_with_a_tenth_less(plan):
 
 
 def test_extras_stay_within_a_tenth_of_the_day(plan):
-    """80 of 800 kcal becomes 72 of 720; 79 becomes 71.1, so 71."""
-    Plan.objects.filter(pk=plan.pk).update(extras_kcal=79)
+    """79.5 of 795 kcal: 71.55 of 716 would be 72 by rounding, more than a tenth."""
+    Plan.objects.filter(pk=plan.pk).update(kcal_per_day=795, extras_kcal=79.5)
     assert make_next_plan(visit=recheck(plan)).extras_kcal == 71
 
 
