@@ -121,7 +121,11 @@ def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
     """
     fitting = []
     for label, grams_of_one in measures:
-        if not is_household(label) or COUNTED_INSIDE.search(label) or any(size in label for size in ODD_SIZES):
+        if (
+            not is_household(label)
+            or COUNTED_INSIDE.search(label)
+            or any(size in label for size in ODD_SIZES)
+        ):
             continue
         count = round(grams / grams_of_one * 4) / 4
         off = abs(count * grams_of_one / grams - 1)

@@ -146,7 +146,9 @@ def test_nothing_is_complained_of_while_drawing(practitioner, caplog):
 
 def test_a_complaint_would_be_seen(practitioner, caplog, monkeypatch):
     record = issued(practitioner)[0]
-    monkeypatch.setattr(printing, "render_to_string", lambda *_: "<html lang=en><style>p { colour: red }</style>")
+    monkeypatch.setattr(
+        printing, "render_to_string", lambda *_: "<html lang=en><style>p { colour: red }</style>"
+    )
     with caplog.at_level(logging.WARNING, logger="weasyprint"):
         pdf.render(record)
     assert any("colour" in entry.getMessage() for entry in caplog.records)

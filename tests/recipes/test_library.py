@@ -36,7 +36,7 @@ def library(db):
 
 
 @pytest.fixture
-def page(signed_in, library):
+def found(signed_in, library):
     return lambda **asked: signed_in.get(LIST, asked)
 
 
@@ -75,60 +75,61 @@ class TestForm:
 
 
 class TestPage:
-    def test_by_a_figure(self, page):
+    def test_by_a_figure(self, found):
         # 100 g of this turkey have some 19 g protein and 8 g fat: 55 g fat per 1000 kcal
-        assert titles(page(fat_most="30")) == ["Plain rice"]
-        assert titles(page(fat_least="30", fat_most="70")) == ["Turkey"]
+        assert titles(found(fat_most="30")) == ["Plain rice"]
+        assert titles(found(fat_least="30", fat_most="70")) == ["Turkey"]
 
-    def test_in_the_order_of_a_figure_which_every_row_then_says(self, page):
-        response = page(sort="-fat")
+    def test_in_the_order_of_a_figure_which_every_row_then_says(self, found):
+        response = found(sort="-fat")
         assert titles(response) == ["Oily", "Turkey", "Plain rice"]
         assert "g per 1000 kcal" in response.content.decode()
 
-    def test_what_could_not_be_judged_is_counted_and_can_be_looked_at(self, page):
+    def test_what_could_not_be_judged_is_counted_and_can_be_looked_at(self, found):
         FoodValue.objects.get(food__name=RICE, nutrient__key="copper").delete()
-        response = page(copper_most="100")
+        response = found(copper_most="100")
         assert titles(response) == ["Oily", "Turkey"]
         assert "1 recipe could not be judged on this: data missing." in response.content.decode()
-        shown = page(copper_most="100", show="undecided")
+        shown = found(copper_most="100", show="undecided")
         assert titles(shown) == ["Plain rice"]
         assert '<span class="unknown">unknown</span>' in shown.content.decode()
 
-    def test_nothing_is_said_of_missing_data_when_there_is_none(self, page):
-        assert "could not be judged" not in page(fat_most="30").content.decode()
+    def test_nothing_is_said_of_missing_data_when_there_is_none(self, found):
+        assert "could not be judged" not in found(fat_most="30").content.decode()
 
-    def test_tags_lead_to_their_recipes(self, page):
+    def test_tags_lead_to_their_recipes(self, found):
         assert (
-            "?tags=for+puppies" in page().content.decode() or "?tags=for%20puppies" in page().content.decode()
+            "?tags=for+puppies" in found().content.decode()
+            or "?tags=for%20puppies" in found().content.decode()
         )
-        assert titles(page(tags="for puppies")) == ["Turkey"]
+        assert titles(found(tags="for puppies")) == ["Turkey"]
 
-    def test_as_a_grid(self, page):
-        names = {template.name for template in page(view="grid").templates}
+    def test_as_a_grid(self, found):
+        names = {template.name for template in found(view="grid").templates}
         assert "recipes/_recipe_grid.html" in names
         assert "recipes/_recipe_table.html" not in names
 
-    def test_against_the_profile_that_is_asked_for(self, page):
-        page()
+    def test_against_the_profile_that_is_asked_for(self, found):
+        found()
         VersionAnswers.objects.filter(profile__key="nrc-adult").update(below=0, above=0, cannot_confirm=0)
-        profiles = {row.profile.key for row in page(meets="nrc-adult").context["library"].rows}
+        profiles = {row.profile.key for row in found(meets="nrc-adult").context["library"].rows}
         assert profiles == {"nrc-adult"}
 
-    def test_a_list_that_is_none_is_what_was_found(self, page):
-        assert len(titles(page(show="moonlit"))) == 3
+    def test_a_list_that_is_none_is_what_was_found(self, found):
+        assert len(titles(found(show="moonlit"))) == 3
 
-    def test_what_does_not_fit_a_dog_is_shown_with_the_reason(self, page):
+    def test_what_does_not_fit_a_dog_is_shown_with_the_reason(self, found):
         dog = cast.make_patient()
         cast.make_visit(dog)
         dog.avoids.create(word="turkey", reason="itches")
-        response = page(dog=str(dog.pk))
+        response = found(dog=str(dog.pk))
         assert titles(response) == ["Plain rice"]
         assert "2 recipes left out" in response.content.decode()
-        left_out = page(dog=str(dog.pk), show="left-out")
+        left_out = found(dog=str(dog.pk), show="left-out")
         assert titles(left_out) == ["Oily", "Turkey"]
         assert "itches" in left_out.content.decode()
 
-    def test_the_csv_holds_what_the_search_finds(self, page, client):
+    def test_the_csv_holds_what_the_search_finds(self, found, client):
         text = client.get(reverse("recipes:recipe-csv"), {"fat_most": "30"}).content.decode()
         assert "Plain rice" in text
         assert "Turkey" not in text
