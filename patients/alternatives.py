@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nutrients.adequacy import CRITICAL
+from patients.agreements import newly_broken
 from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.food_safety import safe_temperatures
 from patients.plan_checks import avoided_sentence
@@ -59,6 +60,7 @@ def alternative(
     known = set(too_coarse(workings.batch, grounds))
     why_not += [sentence for sentence in too_coarse(batch, grounds) if sentence not in known]
     why_not += [*_energy(workings.batch, batch), *_answers(found)]
+    why_not += newly_broken(workings.dog.agreements, workings.batch.analysis, batch.analysis)
     for_owner = tuple(caution.for_owner for caution in new if caution.for_owner)
     return Alternative(swap, batch, found, tuple(why_not), for_owner)
 

@@ -14,7 +14,7 @@ from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.dog import Dog
 from patients.issuing import Gate
 from patients.sentences import describe_change, describe_weights, in_kg, wanted_kg
-from patients.sheet_words import GOALS, counted
+from patients.sheet_words import GOALS, amount_of, counted, figure, known_amount
 from patients.weigh_ins import WeighIn
 from patients.workings import Batch, Workings
 
@@ -156,30 +156,19 @@ def _adequacy(workings: Workings) -> dict:
         "edition": workings.profile.edition,
         "for_dog": workings.batch.for_dog is not None,
         "counts": ", ".join(f"{found[key]} {word}" for key, word in ANSWERS.items() if found[key]),
-        "told": [_amount(row) for row in rows if row.key in TOLD_NUTRIENTS],
+        "told": [known_amount(row) for row in rows if row.key in TOLD_NUTRIENTS],
         "open": [_open(row) for row in rows if row.open],
     }
-
-
-def _amount(row: AdequacyRow) -> str:
-    """Such as `Fat 34.0 g`; `Iodine unknown` where nothing is known."""
-    return f"{row.name} {_figure(row, row.amount)}"
-
-
-def _figure(row: AdequacyRow, value: float | None) -> str:
-    if value is None:
-        return "unknown"
-    return f"{value:,.{row.decimals}f}{'' if row.unit == 'ratio' else f' {row.unit}'}"
 
 
 def _open(row: AdequacyRow) -> str:
     """Such as `Iron 5.2 mg (minimum 10.0 mg): Below minimum`, with the foods that have no value."""
     limits = (("minimum", row.minimum), ("maximum", row.maximum))
-    told = ", ".join(f"{name} {_figure(row, value)}" for name, value in limits if value is not None)
+    told = ", ".join(f"{name} {figure(row, value)}" for name, value in limits if value is not None)
     answers = "; ".join(dict.fromkeys(answer.word for answer in row.answers))
     unknown = any(answer.answer == "cannot_confirm" for answer in row.answers)
     missing = f" (no value in {', '.join(row.missing)})" if unknown and row.missing else ""
-    return f"{_amount(row)} ({told}): {answers}{missing}"
+    return f"{amount_of(row)} ({told}): {answers}{missing}"
 
 
 def _caution(caution: AppliedCaution) -> dict:

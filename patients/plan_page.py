@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from nutrients.adequacy import counts
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
+from patients.plan_cautions import PlanCautions, plan_cautions
 from patients.sheet import by_moment
 from patients.workings import Batch, Workings
 
@@ -21,6 +22,7 @@ class Consequence:
     groups_for_dog: list[tuple[str, list[AdequacyRow]]] | None
     open_rows: list[AdequacyRow]
     counts: dict[str, int]
+    cautions: PlanCautions
 
     @property
     def batch(self) -> Batch | None:
@@ -31,7 +33,7 @@ def consequence(workings: Workings) -> Consequence:
     """The workings in the order in which a page tells them."""
     batch = workings.batch
     if batch is None:
-        return Consequence(workings, "Not worked out yet.", [], [], None, [], {})
+        return Consequence(workings, "Not worked out yet.", [], [], None, [], {}, plan_cautions(workings))
     found, estimated = counts(batch.strictest), batch.analysis.estimated
     rows = [row for _, rows in grouped_rows(batch.strictest, estimated) for row in rows if row.open]
     return Consequence(
@@ -42,6 +44,7 @@ def consequence(workings: Workings) -> Consequence:
         groups_for_dog=None if batch.for_dog is None else grouped_rows(batch.for_dog, estimated),
         open_rows=rows,
         counts=found,
+        cautions=plan_cautions(workings),
     )
 
 

@@ -10,6 +10,7 @@ from datetime import date
 
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from nutrients.units import fahrenheit
+from patients.agreements import agreed_sentences
 from patients.alternatives import Alternative, told
 from patients.food_safety import (
     CALL_THE_VETERINARIAN,
@@ -29,6 +30,7 @@ from patients.sheet_words import (
     WHEN,
     WHEN_ORDER,
     accepted_sentence,
+    amount_of,
     bowl_amount,
     bowl_share,
     counted,
@@ -40,8 +42,7 @@ from patients.workings import Batch, Workings
 from recipes.analysis import IN_THE_BOWL
 from recipes.scaling import ScaledLine
 
-UNBROKEN = "\N{NO-BREAK SPACE}"
-FORMAT = 2  # raised when the shape of the record changes
+FORMAT = 3  # raised when the shape of the record changes
 
 
 @dataclass(frozen=True)
@@ -122,6 +123,7 @@ def assemble(
         "accepted": list(issue.accepted),
         "accepted_words": accepted_sentence(issue.by, issue.on) if issue.accepted else "",
         "sign_off": _sign_off(issue.sign_off),
+        "agreed": agreed_sentences(workings.dog.agreements),
         "food_data": list(food_data),
     }
 
@@ -298,9 +300,9 @@ def _adequacy(workings: Workings, batch: Batch) -> dict:
 def _summary(group: str, rows: Sequence[AdequacyRow]) -> dict:
     return {
         "group": group,
-        "met": [_amount(row) for row in rows if not row.open],
-        "off": [_amount(row) for row in rows if _is(row, "below") or _is(row, "above")],
-        "unconfirmed": [_amount(row) for row in rows if _is(row, "cannot_confirm")],
+        "met": [amount_of(row) for row in rows if not row.open],
+        "off": [amount_of(row) for row in rows if _is(row, "below") or _is(row, "above")],
+        "unconfirmed": [amount_of(row) for row in rows if _is(row, "cannot_confirm")],
     }
 
 
@@ -310,14 +312,6 @@ def _by_foods(concerned: Iterable[tuple[str, tuple[str, ...]]]) -> list[dict]:
     for name, foods in concerned:
         by_foods.setdefault(foods, []).append(name)
     return [{"foods": list(foods), "nutrients": names} for foods, names in by_foods.items()]
-
-
-def _amount(row: AdequacyRow) -> str:
-    """A nutrient with what is known of it, such as `Calcium 1.42 g`; a ratio has no unit."""
-    if row.amount is None:
-        return f"{row.name} unknown"
-    unit = "" if row.unit == "ratio" else f"{UNBROKEN}{row.unit}"
-    return f"{row.name}{UNBROKEN}{row.amount:,.{row.decimals}f}{unit}"
 
 
 def _is(row: AdequacyRow, answer: str) -> bool:

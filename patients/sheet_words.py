@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from nutrients.adequacy_table import AdequacyRow
 from patients.timing import Dose
 from patients.workings import Workings
 from recipes.scaling import QUARTERS
@@ -17,6 +18,7 @@ WHEN = {
 }
 WHEN_ORDER = tuple(WHEN)
 DIVIDED = ("tablet", "capsule")  # told in halves and quarters; all other units are weighed or counted
+UNBROKEN = "\N{NO-BREAK SPACE}"
 UNCHANGED = ("g", "mg", "ml")  # units without a plural
 
 
@@ -28,6 +30,23 @@ def counted(amount: float, unit: str) -> str:
     if unit in DIVIDED and part in QUARTERS:
         return f"{f'{whole:.0f}' if whole else ''}{QUARTERS[part]} {unit}{'s' if amount > 1 else ''}"
     return f"{amount:g} {unit}{'s' if amount != 1 else ''}"
+
+
+def figure(row: AdequacyRow, value: float) -> str:
+    """A number of an adequacy row with its unit, such as `1.42 g`; a ratio has no unit."""
+    return f"{value:,.{row.decimals}f}{'' if row.unit == 'ratio' else f'{UNBROKEN}{row.unit}'}"
+
+
+def amount_of(row: AdequacyRow) -> str:
+    """A nutrient with what is known of it, such as `Calcium 1.42 g`."""
+    return f"{row.name} unknown" if row.amount is None else f"{row.name}{UNBROKEN}{figure(row, row.amount)}"
+
+
+def known_amount(row: AdequacyRow) -> str:
+    """The same; where a food has no value, such as `Copper at least 1.9 mg (no value in Kale, raw)`."""
+    if row.amount is None or not row.missing:
+        return amount_of(row)
+    return f"{row.name} at least {figure(row, row.amount)} (no value in {', '.join(row.missing)})"
 
 
 def bowl_amount(dose: Dose) -> str:

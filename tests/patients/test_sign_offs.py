@@ -1,76 +1,30 @@
-"""What a veterinarian agreed to: recorded, held against, withdrawn and kept."""
+"""What a veterinarian agreed to: it opens the gate, is held against, withdrawn and kept."""
 
-import io
-from datetime import timedelta
+from dataclasses import replace
 
-import pikepdf
 import pytest
 from django.core.exceptions import ValidationError
-from django.core.files.uploadedfile import SimpleUploadedFile
-from django.urls import reverse
-from django.utils import timezone
-from PIL import Image
 
-from nutrients.models import Food, FoodValue, Nutrient
-from patients.agreements import LITTLE_ENERGY
-from patients.letter_files import MOST_BYTES
-from patients.models import AgreedNumber, SignOff, SignOffLetter
-from patients.services import gate_of, work_out
-from patients.sign_off_services import record_sign_off, withdraw_sign_off
+from nutrients.models import Food, FoodValue
+from patients import pdf
+from patients.agreements import LITTLE_ENERGY, newly_broken
+from patients.models import SignOff
+from patients.services import gate_of, issue_sheet, work_out
+from patients.sign_off_services import withdraw_sign_off
 from tests import cast
-from tests.patients.feeding import TURKEY, WHOLE_RECIPE, make_whole_plan
+from tests.patients.feeding import TURKEY, WHOLE_RECIPE, make_practice, make_whole_plan
+from tests.patients.sign_offs import TODAY, make_asking_plan, per_1000_kcal, record
 
 pytestmark = pytest.mark.django_db
-
-PANCREATITIS = "pancreatitis, hyperlipidaemia"
-TODAY = timezone.localdate()
-
-
-def pdf_bytes() -> bytes:
-    document = pikepdf.new()
-    document.add_blank_page()
-    written = io.BytesIO()
-    document.save(written)
-    return written.getvalue()
-
-
-def picture(kind: str = "PNG") -> bytes:
-    written = io.BytesIO()
-    Image.new("RGB", (4, 4), "white").save(written, kind)
-    return written.getvalue()
-
-
-def record(patient, by, subject=PANCREATITIS, numbers=(), days_ago=3, **particulars) -> SignOff:
-    about = {
-        "veterinarian": "Dr M. Sorrel",
-        "clinic": "Sallow Bridge",
-        "agreed_on": TODAY - timedelta(days=days_ago),
-        "agreed": "Low fat, and a check in six weeks.",
-    }
-    rows = [
-        AgreedNumber(nutrient=Nutrient.objects.get(key=key), bound=bound, per_1000_kcal=value, unit=unit)
-        for key, bound, value, unit in numbers
-    ]
-    sign_off = SignOff(patient=patient, subject=subject, **(about | particulars))
-    return record_sign_off(sign_off=sign_off, numbers=rows, by=by)
 
 
 @pytest.fixture
 def plan(practitioner):
-    """A dog with pancreatitis on its record and a recipe that is otherwise ready to be issued."""
-    plan = make_whole_plan(practitioner)
-    plan.patient.conditions.create(name="pancreatitis last winter")
-    return plan
+    return make_asking_plan(practitioner)
 
 
 def conditions(plan):
     return gate_of(plan, work_out(plan))
-
-
-def per_1000_kcal(plan, nutrient: str) -> float:
-    """By another route than the judgement: the total over the energy of protein, fat and nfe at 4/9/4."""
-    totals = work_out(plan).batch.analysis.composition.totals
-    return totals[nutrient] * 1000 / (4 * totals["protein"] + 9 * totals["fat"] + 4 * totals["nfe"])
 
 
 def test_a_sign_off_on_file_opens_the_gate_for_its_caution_alone(plan, practitioner):
@@ -185,139 +139,20 @@ def test_less_energy_needs_the_veterinarian(practitioner):
     assert "the 440 kcal that its veterinarian agreed to" in dict(work_out(plan).problems)["kcal_per_day"]
 
 
-# Pages
+def test_the_sheet_names_who_agreed(plan, practitioner, monkeypatch):
+    monkeypatch.setattr(pdf, "render", lambda record: b"%PDF")
+    record(plan.patient, practitioner, numbers=[("fat", "at_most", 60, "g")])
+    sheet = issue_sheet(plan=plan, by=practitioner, practice=make_practice())
+    [sentence] = sheet.record["agreed"]
+    assert sentence.startswith("Agreed with Dr M. Sorrel, Sallow Bridge, on ")
+    assert sentence.endswith(": pancreatitis, hyperlipidaemia; Fat at most 60 g per 1000 kcal.")
 
 
-def page(plan, subject: str = PANCREATITIS) -> str:
-    return reverse("patients:sign-off-new", args=[plan.patient.pk], query={"subject": subject})
-
-
-def typed(**changes) -> dict:
-    numbers = {"numbers-TOTAL_FORMS": 2, "numbers-INITIAL_FORMS": 1}
-    rows = {
-        "numbers-0-nutrient": Nutrient.objects.get(key="fat").pk, "numbers-0-bound": "at_most",
-        "numbers-0-per_1000_kcal": "", "numbers-1-nutrient": "", "numbers-1-bound": "at_most",
-        "numbers-1-per_1000_kcal": "",
-    }  # fmt: skip
-    about = {
-        "veterinarian": "Dr M. Sorrel", "clinic": "Sallow Bridge", "agreed_on": TODAY.isoformat(),
-        "agreed": "Low fat.",
-    }  # fmt: skip
-    return about | numbers | rows | changes
-
-
-def test_it_is_recorded_with_a_number_and_a_letter(signed_in, plan, practitioner):
-    letter = SimpleUploadedFile("scan.exe", pdf_bytes(), content_type="text/html")
-    answer = signed_in.post(page(plan), typed(**{"numbers-0-per_1000_kcal": "25", "letter": letter}))
-    assert answer.status_code == 302
-    sign_off = SignOff.objects.get()
-    assert [str(number) for number in sign_off.numbers.all()] == ["Fat at most 25 g"]
-    assert (sign_off.recorded_by, sign_off.letter.kind) == (practitioner, "application/pdf")
-    shown = signed_in.get(plan.patient.get_absolute_url()).content.decode()
-    assert "Dr M. Sorrel, Sallow Bridge" in shown
-    assert "Fat is above what Dr M. Sorrel set" in shown
-
-
-def test_the_letter_is_handed_out_to_be_saved(signed_in, plan):
-    content = picture("JPEG")
-    signed_in.post(page(plan), typed(letter=SimpleUploadedFile("x.jpg", content)))
-    answer = signed_in.get(reverse("patients:sign-off-letter", args=[SignOff.objects.get().pk]))
-    assert answer.content == content
-    assert answer["Content-Type"] == "image/jpeg"
-    assert answer["X-Content-Type-Options"] == "nosniff"
-    day = f"{TODAY:%Y-%m-%d}"
-    assert answer["Content-Disposition"] == f'attachment; filename="juniper-sign-off-{day}.jpg"'
-
-
-@pytest.mark.parametrize(
-    ("content", "said"),
-    [
-        (b"<html><script>alert(1)</script>", "no PDF, PNG or JPEG"),
-        (b"%PDF-1.7 but nothing more", "damaged"),
-        (b"GIF89a" + b"\0" * 40, "no PDF, PNG or JPEG"),
-        (b"\x89PNG\r\n\x1a\n<svg onload=x>", "no PDF, PNG or JPEG"),
-        (b"%PDF-" + b"\0" * MOST_BYTES, "at most 10.0"),
-    ],
-)
-def test_a_file_that_is_not_what_it_says_is_refused_beside_its_field(signed_in, plan, content, said):
-    answer = signed_in.post(page(plan), typed(letter=SimpleUploadedFile("letter.pdf", content)))
-    assert answer.status_code == 200
-    assert said in " ".join(answer.context["form"].errors["letter"])
-    assert "Low fat." in answer.content.decode()
-    assert not SignOff.objects.exists()
-
-
-@pytest.mark.parametrize(
-    ("changes", "said"),
-    [
-        ({"veterinarian": ""}, "Enter the veterinarian who agreed."),
-        ({"agreed": ""}, "Enter what was agreed"),
-        ({"agreed_on": (TODAY + timedelta(days=1)).isoformat()}, "lies in the future"),
-        ({"numbers-1-per_1000_kcal": "3"}, "Choose the nutrient."),
-        ({"numbers-0-per_1000_kcal": "-1"}, "Enter 0 or more."),
-        ({"numbers-0-per_1000_kcal": "much"}, "Enter a number in figures"),
-    ],
-)
-def test_what_is_missing_is_said_and_nothing_typed_is_lost(signed_in, plan, changes, said):
-    answer = signed_in.post(page(plan), typed(**changes))
-    assert answer.status_code == 200
-    assert said in answer.content.decode()
-    assert "Sallow Bridge" in answer.content.decode()
-    assert not SignOff.objects.exists()
-
-
-def test_a_number_is_typed_in_the_unit_of_the_profile_and_a_slip_of_the_unit_is_noticed(signed_in, plan):
-    phosphorus = {"numbers-0-nutrient": Nutrient.objects.get(key="phosphorus").pk}
-    answer = signed_in.post(page(plan), typed(**phosphorus, **{"numbers-0-per_1000_kcal": "0.0009"}))
-    assert "adult dogs need 1 g per 1000 kcal" in answer.content.decode()  # AAFCO adult: 1.00 g
-    signed_in.post(page(plan), typed(**phosphorus, **{"numbers-0-per_1000_kcal": "0.9"}))
-    [number] = AgreedNumber.objects.all()
-    assert (number.per_1000_kcal, number.unit, number.factor) == (0.9, "g", 0.001)
-
-
-def test_the_least_must_not_lie_above_the_most(signed_in, plan):
-    fat = Nutrient.objects.get(key="fat").pk
-    answer = signed_in.post(
-        page(plan),
-        typed(**{
-            "numbers-0-per_1000_kcal": "25", "numbers-1-nutrient": fat, "numbers-1-bound": "at_least",
-            "numbers-1-per_1000_kcal": "30",
-        }),
-    )  # fmt: skip
-    assert "The least lies above the most" in answer.content.decode()
-
-
-@pytest.mark.parametrize(("kcal", "taken"), [("440", True), ("300", False), ("500", False)])
-def test_the_energy_that_is_agreed_lies_between_half_and_four_fifths_of_rer(signed_in, plan, kcal, taken):
-    # BCS 5 at 18.4 kg is ideal: RER 621.9 kcal, half 311, four fifths 497.5
-    signed_in.post(page(plan, LITTLE_ENERGY), typed(**{"lowest_kcal": kcal, "numbers-0-nutrient": ""}))
-    assert SignOff.objects.exists() == taken
-
-
-def test_only_a_caution_that_can_be_agreed_has_a_page(signed_in, plan):
-    assert signed_in.get(page(plan, "macadamia nuts")).status_code == 404
-    assert signed_in.get(page(plan, "no such thing")).status_code == 404
-
-
-def test_it_is_withdrawn_with_a_reason(signed_in, plan, practitioner):
-    sign_off = record(plan.patient, practitioner)
-    there = reverse("patients:sign-off-withdraw", args=[sign_off.pk])
-    assert signed_in.post(there, {"reason": " "}).status_code == 200
-    assert signed_in.post(there, {"reason": "A new attack."}).status_code == 302
-    shown = signed_in.get(plan.patient.get_absolute_url()).content.decode()
-    assert "A new attack." in shown
-    assert signed_in.get(there).status_code == 404
-
-
-def test_who_may_do_what(client, plan, practitioner, staff, viewer):
-    sign_off = record(plan.patient, practitioner)
-    SignOffLetter.objects.create(sign_off=sign_off, name="x", kind="image/png", size=1, content=picture())
-    letter = reverse("patients:sign-off-letter", args=[sign_off.pk])
-    withdraw = reverse("patients:sign-off-withdraw", args=[sign_off.pk])
-    assert client.get(letter).status_code == 302  # to the sign-in
-    for user in (staff, viewer):
-        client.force_login(user)
-        assert client.get(letter).status_code == 200
-        assert client.post(page(plan), typed()).status_code == 403
-        assert client.post(withdraw, {"reason": "x"}).status_code == 403
-        assert "Record a" not in client.get(plan.patient.get_absolute_url()).content.decode()
+def test_a_swap_that_breaks_a_number_is_not_offered(plan, practitioner):
+    record(plan.patient, practitioner, numbers=[("fat", "at_most", 60, "g")])
+    workings = work_out(plan)
+    lean, [agreement] = workings.batch.analysis, workings.dog.agreements
+    fatter = replace(lean, composition=lean.composition._replace(totals=lean.composition.totals * 3))
+    assert newly_broken([agreement], lean, lean) == []
+    [sentence] = newly_broken([agreement], lean, fatter)
+    assert sentence.startswith("Fat is above what Dr M. Sorrel set")
