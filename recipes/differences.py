@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import pandas as pd
 
+from nutrients.adequacy import CRITICAL
 from nutrients.composition import RATIOS
 
 MINIMUM, MAXIMUM = "minimum", "maximum"
@@ -21,6 +22,7 @@ OFF = (BELOW, ABOVE)
 # Common practice, no source: from here on a move is told, and from here on it is no equal swap.
 TOLD_RATIO, TOLD_OF_LIMIT = 1.2, 0.2
 LARGE_RATIO, LARGE_OF_LIMIT = 2.0, 1.0
+FURTHER_OF_LIMIT = 0.01  # common practice, no source: less is no worse than it was
 # Minerals have to stay where they were; most vitamins are far above their minimum, and harmless there.
 MINERALS = "Minerals"
 
@@ -74,12 +76,18 @@ class Differences:
 
     @cached_property
     def newly_off(self) -> tuple[Difference, ...]:
-        """Limits that are below or above now and were not before."""
+        """Limits that are below or above now and were not before, or not as far."""
         return tuple(each for each in self.all if each.kind in OFF)
 
     @cached_property
     def newly_unconfirmed(self) -> tuple[Difference, ...]:
         return tuple(each for each in self.all if each.kind == UNCONFIRMED)
+
+    @cached_property
+    def keep_from_approval(self) -> tuple[Difference, ...]:
+        """Limits that are off, and critical ones that cannot be confirmed: nobody signed those off."""
+        critical = (each for each in self.newly_unconfirmed if each.key in CRITICAL)
+        return (*self.newly_off, *critical)
 
     @property
     def harm(self) -> tuple[int, int, int, float]:
@@ -127,7 +135,7 @@ def _answers_changed(was: Line, now: Line) -> list[Difference]:
 def _answer_changed(was: Line, now: Line, side: str) -> Difference | None:
     before, after = getattr(was, f"{side}_answer"), getattr(now, f"{side}_answer")
     if before == after:
-        return None
+        return _further_off(was, now, side) if after in OFF else None
     kind = CLOSED if after == "meets" else after
     said = {
         BELOW: f"falls below minimum: {_of(now, now.minimum)}",
@@ -138,6 +146,17 @@ def _answer_changed(was: Line, now: Line, side: str) -> Difference | None:
     }[kind]
     large = kind == CLOSED and _is_large(was, now)
     return Difference(now.key, now.name, now.group, kind, f"{now.name} {said}", _ratio(was, now), large)
+
+
+def _further_off(was: Line, now: Line, side: str) -> Difference | None:
+    """What was accepted of a limit that was off already was accepted of that amount, not of a worse one."""
+    limit = getattr(now, side)
+    worse = was.amount - now.amount if side == MINIMUM else now.amount - was.amount
+    if not worse >= FURTHER_OF_LIMIT * limit:
+        return None
+    kind, said = (BELOW, "falls further below") if side == MINIMUM else (ABOVE, "rises further above")
+    sentence = f"{now.name} {said} {side}: {_of(now, limit)}"
+    return Difference(now.key, now.name, now.group, kind, sentence, _ratio(was, now))
 
 
 def _newly_missing(was: Line, now: Line) -> str:

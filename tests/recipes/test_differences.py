@@ -4,7 +4,15 @@ import math
 
 import pytest
 
-from recipes.differences import ANSWERS_KEPT, NEAR_EQUAL, NOT_EQUAL, differences
+from recipes.differences import (
+    ANSWERS_KEPT,
+    NEAR_EQUAL,
+    NOT_EQUAL,
+    UNCONFIRMED,
+    Difference,
+    Differences,
+    differences,
+)
 from tests.recipes.swapping import RECIPE, limit, portion, setting
 
 
@@ -46,6 +54,32 @@ def test_what_was_below_and_is_met_now_is_told_after_what_is_worse():
     found = differences(before, judged(MEAT, portion("liver", 20), portion("zinc tablet", 0.1)))
     assert [each.kind for each in found.all] == ["below", "closed"]
     assert found.all[1].sentence == "Copper meets its minimum now: 1.92 of 1.50 mg per 1000 kcal"
+
+
+def test_what_was_below_and_falls_further_is_told_too():
+    # 20 g of pale liver: 0.19 mg copper; 10 g: 0.1 mg in 1020 kcal, 0.10.
+    before = judged(MEAT, portion("pale liver", 20), TABLET)
+    found = differences(before, judged(MEAT, portion("pale liver", 10), TABLET))
+    [told] = found.newly_off
+    assert told.sentence == "Copper falls further below minimum: 0.10 of 1.50 mg per 1000 kcal"
+    assert differences(before, before).all == ()
+
+
+def test_what_was_above_and_rises_further_is_told_too():
+    # 8 mg in 1160 kcal, then 12 mg in 1240 kcal: 9.68.
+    before = judged(MEAT, portion("liver", 80), TABLET)
+    found = differences(before, judged(MEAT, portion("liver", 120), TABLET))
+    assert "Copper rises further above maximum: 9.68 of 6.00 mg per 1000 kcal" in [
+        each.sentence for each in found.newly_off
+    ]
+
+
+def test_of_what_cannot_be_confirmed_the_critical_keeps_a_swap_from_approval():
+    selenium, copper = (
+        Difference(name.lower(), name, "Minerals", UNCONFIRMED, f"{name} cannot be confirmed")
+        for name in ("Selenium", "Copper")
+    )
+    assert Differences((selenium, copper), 0.0).keep_from_approval == (selenium,)
 
 
 def test_a_move_is_told_in_percent_and_from_double_on_as_an_amount():
