@@ -109,7 +109,7 @@ class BaseChoiceRows(forms.BaseFormSet):
         keys = [form["food"].value() or "" for form in self.forms]
         foods = foods_by_key(int(key) for key in keys if key.isdecimal() and len(key) < 10)
         for form, key in zip(self.forms, keys, strict=True):
-            food = foods.get(int(key)) if key.isdecimal() else None
+            food = foods.get(int(key)) if key.isdecimal() and len(key) < 10 else None
             form.tie(food, food and start.line(food.pk, form["when"].value()))
 
     def clean(self) -> None:

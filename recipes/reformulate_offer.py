@@ -107,8 +107,8 @@ def _offer(seen: str, profiles: Sequence[str], keys: Sequence[tuple[int, str]], 
 
 def _by_kind(obstacles: Sequence[Obstacle]) -> dict[str, tuple[str, ...]]:
     def kind(obstacle: Obstacle) -> str:
-        if obstacle.short is None:
-            return "unconfirmed"
+        if obstacle.short is None:  # of an energy that cannot be had nothing is short: no data are missing
+            return "unmet" if obstacle.side == "kcal" else "unconfirmed"
         return "unmet" if obstacle.short > 0 else "against"
 
     return {

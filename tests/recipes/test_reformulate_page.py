@@ -121,6 +121,19 @@ class TestAsking:
         assert "No amounts within these bounds meet everything" in page
         assert "Calcium (AAFCO adult maintenance)" in page
 
+    def test_an_energy_that_cannot_be_had_is_no_missing_value(self, writer, opened, version):
+        asked = sent("work-out", opened, kcal_least="1", kcal_most="2")
+        page = writer.post(url(version), asked)
+        assert "Energy between 1 and 2 kcal cannot be had" in page.context["table"].offer.unmet[0]
+        assert page.context["table"].offer.unconfirmed == ()
+        text = page.content.decode()
+        assert "it does not meet everything" in text
+        assert "Nothing has to change" not in text
+
+    def test_a_line_of_an_unheard_of_food_is_no_error(self, writer, opened, version):
+        asked = sent("work-out", opened) | {"choices-0-food": "9" * 5000}
+        assert writer.post(url(version), asked).status_code == 200
+
     def test_a_band_is_held_and_told_in_percent_of_the_energy(self, writer, opened, version):
         data = sent("work-out", opened, protein_least="70", protein_most="75")
         table = writer.post(url(version), data).context["table"]
