@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from icalendar import Calendar, Event
+from icalendar import Calendar, Event, vText
 
 PRODUCT = "-//Bowlwright//Re-checks//EN"
 REFRESH = timedelta(hours=6)
@@ -30,7 +30,7 @@ def calendar_file(rechecks: Iterable[Recheck], name: str, practice_id: str) -> b
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
-    calendar.add("name", name)  # RFC 7986
+    calendar.add("name", vText(name))  # RFC 7986
     calendar.add("refresh-interval", REFRESH, parameters={"VALUE": "DURATION"})
     for recheck in rechecks:
         event = Event()

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Min
+from django.db.models import Min, QuerySet
 from django.utils import timezone
 
 from patients.models import Patient, Plan
@@ -16,11 +16,15 @@ class FedPlan:
 
 
 def fed_plans(patient: Patient) -> list[FedPlan]:
-    """Plans that are or were fed, the first one first. One begins with its first sheet."""
+    """Plans that are or were fed, the first one first."""
     plans = patient.plans.exclude(state=Plan.State.DRAFT).select_related("recipe_version__recipe", "profile")
-    plans = plans.annotate(issued=Min("sheets__issued_at"))
-    fed = [FedPlan(plan, timezone.localdate(plan.issued or plan.created_at)) for plan in plans]
-    return sorted(fed, key=lambda each: (each.began, each.plan.pk))
+    return sorted(with_beginnings(plans), key=lambda each: (each.began, each.plan.pk))
+
+
+def with_beginnings(plans: QuerySet[Plan]) -> list[FedPlan]:
+    """A plan begins with its first sheet."""
+    found = plans.annotate(issued=Min("sheets__issued_at"))
+    return [FedPlan(plan, timezone.localdate(plan.issued or plan.created_at)) for plan in found]
 
 
 def fed_before(patient: Patient, day: date) -> FedPlan | None:

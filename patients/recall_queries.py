@@ -10,7 +10,7 @@ from functools import partial
 from itertools import chain
 from typing import NamedTuple
 
-from django.db.models import Exists, OuterRef, Prefetch, Q, Subquery
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 from django.utils.formats import date_format
 
 from nutrients.corrections import FOOD_VALUE, LIMIT, Correction, corrections
@@ -218,15 +218,12 @@ def calls_of(recall: Recall) -> list[RecallCall]:
     return sorted(CALLS.filter(recall=recall), key=lambda call: not call.is_waiting)
 
 
-@dataclass(frozen=True)
-class RecallsToday:
-    """to_call: owners not reached yet; unseen: corrections that nobody has looked into."""
-
-    to_call: int
-    unseen: int
+def calls_to_make() -> QuerySet[RecallCall]:
+    """Owners who were not told yet, the oldest correction first."""
+    return CALLS.to_make().order_by("recall__corrected_at", "patient__name", "pk")
 
 
-def recalls_today() -> RecallsToday:
+def unseen_corrections() -> list[Correction]:
+    """Corrections that nobody has looked into."""
     looked_into = set(Recall.objects.values_list("kind", "entry"))
-    unseen = [each for each in corrections() if (each.kind, each.entry) not in looked_into]
-    return RecallsToday(RecallCall.objects.to_make().count(), len(unseen))
+    return [each for each in corrections() if (each.kind, each.entry) not in looked_into]

@@ -3,8 +3,10 @@
 from django.urls import path
 
 from patients.views import (
+    calendar,
     exports,
     letters,
+    owners,
     plans,
     provenance,
     recalls,
@@ -31,6 +33,13 @@ urlpatterns = [
     path("visits/<int:pk>/", visits.visit_detail, name="visit-detail"),
     path("visits/<int:pk>/edit/", visits.visit_edit, name="visit-edit"),
     path("visits/<int:pk>/plan/", visits.plan_from_visit, name="plan-from-visit"),
+    path("owners/<int:pk>/", owners.owner_detail, name="owner-detail"),
+    path("owners/<int:pk>/contacts/new/", owners.contact_new, name="contact-new"),
+    path("owners/<int:pk>/tasks/new/", owners.task_new, name="task-new"),
+    path("tasks/<int:pk>/done/", owners.task_done, name="task-done"),
+    path("calendar/", calendar.calendar, name="calendar"),
+    path("calendar/<int:pk>/withdraw/", calendar.calendar_withdraw, name="calendar-withdraw"),
+    path("calendar/<slug:secret>/rechecks.ics", calendar.calendar_file, name="calendar-file"),
     path("owners/<int:pk>/edit/", records.owner_edit, name="owner-edit"),
     path("<int:pk>/plans/new/", plans.plan_new, name="plan-new"),
     path("<int:pk>/plans/preview/", plans.plan_preview, name="plan-preview"),

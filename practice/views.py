@@ -9,12 +9,14 @@ from django.views.decorators.http import require_safe
 from practice import queries
 from practice.forms import PracticeForm
 from practice.models import PracticeProfile
+from practice.today.page import today as what_waits
 
 
 @require_safe
 def today(request):
     day = timezone.localdate()
-    return render(request, "practice/today.html", {"place": "today", "day": day, "today": queries.today(day)})
+    found = what_waits(day, request.GET.get("all", ""))
+    return render(request, "practice/today.html", {"place": "today", "day": day, "today": found})
 
 
 @require_safe

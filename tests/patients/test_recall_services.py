@@ -7,7 +7,14 @@ from django.utils import timezone
 
 from nutrients.corrections import corrections
 from patients.models import Plan, Recall, RecallCall
-from patients.recall_queries import Touched, TouchedRow, calls_of, listed_corrections, recalls_today
+from patients.recall_queries import (
+    Touched,
+    TouchedRow,
+    calls_of,
+    calls_to_make,
+    listed_corrections,
+    unseen_corrections,
+)
 from patients.recall_services import dogs_to_call, look_into, record_call
 from tests import cast
 from tests.patients.recalls import chalks_calcium, issue, make_fed_plan, make_version, weaker_chalk
@@ -55,8 +62,8 @@ def test_the_dog_is_to_be_called_about_its_sheet(looked_into, plan):
     (call,) = calls_of(looked_into)
     assert (call.patient, call.sheet, call.status) == (plan.patient, plan.sheets.get(), "to_call")
     assert call.is_waiting
-    assert recalls_today().to_call == 1
-    assert recalls_today().unseen == 0
+    assert len(calls_to_make()) == 1
+    assert not unseen_corrections()
     (listed,) = listed_corrections()
     assert (listed.recall, listed.to_call) == (looked_into, 1)
 
@@ -78,7 +85,7 @@ def test_what_was_said_is_kept_with_who_and_when(looked_into, practitioner):
     assert (kept.status, kept.note, kept.by) == ("called", "will come on Friday", practitioner)
     assert timezone.now() - kept.at < timedelta(minutes=1)
     assert not kept.is_waiting
-    assert recalls_today().to_call == 0
+    assert len(calls_to_make()) == 0
 
 
 def test_a_new_sheet_settles_it_by_itself(looked_into, plan, practitioner):
@@ -87,7 +94,7 @@ def test_a_new_sheet_settles_it_by_itself(looked_into, plan, practitioner):
     assert call.new_sheet == sheet.pk
     assert call.status == "to_call"
     assert not call.is_waiting
-    assert recalls_today().to_call == 0
+    assert len(calls_to_make()) == 0
 
 
 def test_a_sheet_of_another_dog_settles_nothing(looked_into, plan, practitioner):

@@ -1,68 +1,9 @@
-"""Today, the search over everything, and signing in."""
+"""The search over everything, and signing in."""
 
-from datetime import timedelta
-
-from django.utils import timezone
 from pytest_django.asserts import assertRedirects
 
-from patients.models import Plan, Sheet
 from practice import queries
-from recipes.models import Recipe
 from tests import cast
-
-TODAY = timezone.localdate()
-
-
-def due_in(days: int, name: str):
-    return cast.make_patient(name=name, next_recheck=TODAY + timedelta(days=days))
-
-
-def test_today_lists_who_is_due_the_longest_overdue_first(signed_in):
-    for days, name in ((7, "Otto"), (-3, "Pepper"), (0, "Juniper"), (8, "Bramble")):
-        due_in(days, name)
-    cast.make_patient(name="Moss", next_recheck=None)
-    found = queries.today(TODAY)
-    assert [row.patient.name for row in found.due] == ["Pepper", "Juniper", "Otto"]
-    page = signed_in.get("/").content.decode()
-    assert "3 dogs due for a re-check, 1 of them overdue; 0 plans in draft." in page
-    assert "overdue since" in page
-
-
-def test_an_empty_day_says_what_belongs_there(signed_in):
-    page = signed_in.get("/").content.decode()
-    for words in ("Nobody is due", "No plan waits", "Nothing is in review", "None yet."):
-        assert words in page
-
-
-def test_today_shows_drafts_reviews_and_the_sheets_of_this_week(signed_in, practitioner):
-    dog = cast.make_patient()
-    draft_version, waiting = cast.make_recipe("Turkey and rice"), cast.make_recipe("Pork and barley")
-    Recipe.objects.filter(pk=waiting.recipe.pk).update(state=Recipe.State.IN_REVIEW)
-    cast.make_plan(dog, draft_version)
-    ended = cast.make_plan(dog, draft_version, state=Plan.State.ENDED)
-    monday = timezone.localtime() - timedelta(days=TODAY.weekday())
-    for number, at in ((1, monday - timedelta(days=1)), (2, monday)):
-        Sheet.objects.create(
-            plan=ended, patient=dog, number=number, issued_by=practitioner, issued_at=at,
-            expires_on=TODAY + timedelta(days=60), record={}, pdf=b"", sha256="",
-        )  # fmt: skip
-    found = queries.today(TODAY)
-    assert [plan.state for plan in found.draft_plans] == ["draft"]
-    assert [recipe.title for recipe in found.in_review] == ["Pork and barley"]
-    assert [sheet.number for sheet in found.issued] == [2]
-    page = signed_in.get("/").content.decode()
-    assert "Juniper, sheet 2" in page
-    assert "Juniper, sheet 1" not in page
-
-
-def test_today_asks_the_database_as_often_for_many_dogs(signed_in, django_assert_max_num_queries):
-    version = cast.make_recipe()
-    for number in range(8):
-        dog = due_in(1, f"Dog {number}")
-        cast.make_visit(dog)
-        cast.make_plan(dog, version)
-    with django_assert_max_num_queries(17):
-        signed_in.get("/")
 
 
 def test_the_search_finds_dogs_owners_recipes_and_foods(signed_in):

@@ -1,0 +1,42 @@
+"""Forms of the contact log and the tasks of an owner."""
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from patients.models import Contact, Owner, Task
+from patients.weight_forms import DATE
+
+MINUTE = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+
+
+class _AboutADog(forms.ModelForm):
+    """`patient`: one of the owner's dogs, or all of them."""
+
+    def __init__(self, data=None, *, owner: Owner):
+        model = self._meta.model
+        super().__init__(data, instance=model(owner=owner), prefix=model._meta.model_name)
+        self.fields["patient"].queryset = owner.patients.all()
+        self.fields["patient"].empty_label = "all dogs"
+        self.fields["patient"].label = "About"
+
+
+class ContactForm(_AboutADog):
+    class Meta:
+        model = Contact
+        fields = ("kind", "at", "patient", "text")
+        labels = {"kind": "How", "at": "When"}
+        widgets = {"at": MINUTE, "text": forms.Textarea(attrs={"rows": 3})}
+
+    def clean_at(self):
+        at = self.cleaned_data["at"]
+        if at > timezone.now():
+            raise ValidationError("This lies in the future: enter when it was said, or add a task.")
+        return at
+
+
+class TaskForm(_AboutADog):
+    class Meta:
+        model = Task
+        fields = ("text", "due", "patient")
+        widgets = {"due": DATE}

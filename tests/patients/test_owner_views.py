@@ -1,0 +1,128 @@
+"""An owner's page: the dogs, the contact log, the tasks."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from patients.models import Contact, Task
+from tests import cast
+
+pytestmark = pytest.mark.django_db
+TODAY = timezone.localdate()
+
+
+@pytest.fixture
+def dog():
+    return cast.make_patient(next_recheck=TODAY + timedelta(days=3))
+
+
+def page_of(client, owner) -> str:
+    return client.get(reverse("patients:owner-detail", args=[owner.pk])).content.decode()
+
+
+def note(client, owner, **typed):
+    at = timezone.localtime() - timedelta(hours=1)
+    form = {"kind": "phone", "at": at.strftime("%Y-%m-%dT%H:%M"), "patient": "", "text": "Eats well."}
+    named = {f"contact-{name}": value for name, value in (form | typed).items()}
+    return client.post(reverse("patients:contact-new", args=[owner.pk]), named)
+
+
+def add_task(client, owner, **typed):
+    named = {f"task-{name}": value for name, value in ({"text": "Ring back"} | typed).items()}
+    return client.post(reverse("patients:task-new", args=[owner.pk]), named)
+
+
+def test_the_dogs_page_leads_to_its_owner(signed_in, dog):
+    assert (
+        reverse("patients:owner-detail", args=[dog.owner_id])
+        in signed_in.get(dog.get_absolute_url()).content.decode()
+    )
+    page = page_of(signed_in, dog.owner)
+    assert "Tilda Marrow, with Juniper." in page
+    assert "No contact noted yet; 0 tasks to do." in page
+    assert dog.get_absolute_url() in page
+
+
+def test_a_contact_is_kept_with_who_and_when(signed_in, practitioner, dog):
+    assert (
+        note(signed_in, dog.owner, patient=dog.pk, text="Eats well.\nAsks for <treats>.").status_code == 302
+    )
+    kept = Contact.objects.get()
+    assert (kept.by, kept.patient, kept.kind) == (practitioner, dog, "phone")
+    page = page_of(signed_in, dog.owner)
+    assert "Asks for &lt;treats&gt;." in page
+    assert "phone, about Juniper, robin" in page
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [({"text": ""}, "This field is required"), ({"at": "2999-01-01T10:00"}, "lies in the future"),
+     ({"at": "soon"}, "Enter a valid date/time"), ({"kind": "pigeon"}, "Select a valid choice"),
+     ({"text": "x" * 4001}, "at most 4,000 characters")],
+)  # fmt: skip
+def test_a_contact_that_cannot_be_kept_stays_as_typed(signed_in, dog, typed, said):
+    answer = note(signed_in, dog.owner, **({"text": "Half a sentence"} | typed))
+    assert answer.status_code == 200
+    page = answer.content.decode()
+    assert said in page.replace("4000", "4,000")
+    assert typed.get("text", "Half a sentence") in page
+    assert not Contact.objects.exists()
+
+
+def test_the_dog_of_another_owner_cannot_be_meant(signed_in, dog):
+    other = cast.make_patient(cast.make_owner("Piet Sorrel"), name="Otto")
+    assert note(signed_in, dog.owner, patient=other.pk).status_code == 200
+    assert add_task(signed_in, dog.owner, patient=other.pk).status_code == 200
+    assert not Contact.objects.exists()
+    assert not Task.objects.exists()
+
+
+def test_a_task_is_added_done_and_not_done_after_all(signed_in, practitioner, dog):
+    add_task(signed_in, dog.owner, due=str(TODAY - timedelta(days=2)))
+    task = Task.objects.get()
+    assert task.made_by == practitioner
+    assert "due since" in page_of(signed_in, dog.owner)
+    url = reverse("patients:task-done", args=[task.pk])
+    signed_in.post(url, {"done": "yes"})
+    task.refresh_from_db()
+    assert (task.done, task.done_by, task.overdue) == (True, practitioner, False)
+    assert "Done lately" in page_of(signed_in, dog.owner)
+    signed_in.post(url, {"done": "no"})
+    task.refresh_from_db()
+    assert (task.done, task.done_by, task.overdue) == (False, None, True)
+
+
+def test_who_did_it_first_did_it(signed_in, client, dog, staff, practitioner):
+    task = Task.objects.create(owner=dog.owner, text="Ring back")
+    url = reverse("patients:task-done", args=[task.pk])
+    signed_in.post(url, {"done": "yes"})
+    client.force_login(staff)
+    client.post(url, {"done": "yes"})
+    task.refresh_from_db()
+    assert task.done_by == practitioner
+
+
+def test_a_task_without_words_is_not_added(signed_in, dog):
+    answer = add_task(signed_in, dog.owner, text=" ", due="someday")
+    assert answer.status_code == 200
+    assert 'value="someday"' in answer.content.decode()
+    assert not Task.objects.exists()
+
+
+def test_doing_a_task_leads_to_no_other_site(signed_in, dog):
+    task = Task.objects.create(owner=dog.owner, text="Ring back")
+    url = reverse("patients:task-done", args=[task.pk])
+    answer = signed_in.post(url, {"done": "yes", "back": "https://elsewhere.example/"})
+    assert answer["Location"] == reverse("patients:owner-detail", args=[dog.owner_id])
+
+
+def test_a_viewer_reads_the_log_and_writes_nothing(client, viewer, dog):
+    Contact.objects.create(owner=dog.owner, text="Eats well.")
+    client.force_login(viewer)
+    page = page_of(client, dog.owner)
+    assert "Eats well." in page
+    assert "<textarea" not in page
+    assert note(client, dog.owner).status_code == 403
+    assert add_task(client, dog.owner).status_code == 403
