@@ -48,9 +48,9 @@ CONDITION_WORDS = {
     "diabetes mellitus": ("diabet",),
     "food allergy elimination trial": ("elimination",),
     "protein-losing enteropathy / lymphangiectasia": ("protein-losing", "protein losing", "lymphangiectasia"),
-    "pregnancy and lactation": REPRODUCTION_WORDS,
     "hypothyroid, thyroid cancer or therapy": ("thyroid", "hypothyroid", "hyperthyroid"),
 }
+BREEDING = "pregnancy and lactation"
 DRUG_WORDS = ("warfarin", "methotrexate")  # for other medicines see `patients.medicines`
 
 # The words that name the laboratory results of each caution on them, at the start of a word.
@@ -78,7 +78,7 @@ NUTRIENTS = {
     "heart disease (MMVD, DCM, CHF)": ("sodium", "protein", "epa_dha"),
     "protein-losing enteropathy / lymphangiectasia": ("fat",),
     "diabetes mellitus": ("fiber", "fat"),
-    "pregnancy and lactation": ("protein", "calcium"),
+    BREEDING: ("protein", "calcium"),
     "hypothyroid, thyroid cancer or therapy": ("iodine",),
     "cod liver oil": ("vitamin_a", "vitamin_d"),
     "senior dog": ("protein", "phosphorus"),
@@ -200,6 +200,9 @@ def _by_result(words: tuple[str, ...]) -> Rule:
 
 
 RULES |= {subject: _by_condition(words) for subject, words in CONDITION_WORDS.items()}
+RULES[BREEDING] = lambda f: (
+    f.dog.stage.label if f.dog.stage.breeding else named(REPRODUCTION_WORDS, f.dog.conditions)
+)
 RULES |= {subject: _by_result(words) for subject, words in RESULT_WORDS.items()}
 
 

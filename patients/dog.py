@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from patients.agreements import Agreement
 from patients.energy import PERCENT_PER_BCS_POINT, WELL_CONDITIONED, ideal_weight
-from patients.life_stage import LifeStage
+from patients.life_stage import ADULT_PROFILE, GROWTH_PROFILE, LifeStage
 
 REPRODUCTION_WORDS = ("pregnan", "gestation", "lactat", "nursing")
 
@@ -26,9 +26,9 @@ class Avoided:
 
 @dataclass(frozen=True)
 class Dog:
-    """weight_kg and bcs: of the last visit, None before the first one. is_steady: the weight has hardly moved
-    since the visit before it. results: laboratory results, each with its day. agreements: the veterinarian's
-    that stand.
+    """weight_kg, bcs and activity: of the last visit, None or "" before the first one. is_steady: the weight
+    has hardly moved since the visit before it. results: laboratory results, each with its day.
+    agreements: the veterinarian's that stand.
     """
 
     name: str
@@ -38,6 +38,8 @@ class Dog:
     weight_kg: float | None = None
     bcs: int | None = None
     is_steady: bool = False
+    neutered: bool | None = None
+    activity: str = ""
     conditions: tuple[str, ...] = ()
     notes: str = ""
     avoids: tuple[Avoided, ...] = ()
@@ -49,9 +51,17 @@ class Dog:
     @property
     def needs_growth_profile(self) -> bool:
         """Growing, pregnant or nursing."""
-        return self.stage.growing or any(
+        if self.stage.growing or self.stage.breeding:
+            return True
+        return any(
             word in condition.casefold() for condition in self.conditions for word in REPRODUCTION_WORDS
         )
+
+    @property
+    def profile_key(self) -> str:
+        """The profile that a plan begins with: one of growth also when only a condition says she breeds."""
+        key = self.stage.profile_key
+        return GROWTH_PROFILE if self.needs_growth_profile and key == ADULT_PROFILE else key
 
     def ideal_kg(self, percent_per_point: float = PERCENT_PER_BCS_POINT) -> float:
         """The ideal weight of a grown dog that was weighed: its own while its condition is ideal."""

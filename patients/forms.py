@@ -1,6 +1,7 @@
 """Forms of owners, dogs and visits. What was typed is kept; weights are handed on in kg."""
 
 from collections.abc import Callable
+from copy import copy
 from datetime import date
 
 from django import forms
@@ -14,6 +15,7 @@ from patients.energy import HIGHEST_KCAL
 from patients.fields import LinesField, WeightField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
 from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
+from patients.reproduction import reproduction_problems
 from patients.sentences import in_kg
 from patients.weight_forms import DATE, AsksAboutWeight
 
@@ -147,6 +149,16 @@ class PatientForm(forms.ModelForm):
         last = self.instance.visits.first() if self.instance.pk else None
         if last and born and (wrong := outgrown(born, adult_kg, last.date, last.weight_kg)):
             self.add_error("expected_adult_kg", wrong)
+        if {"sex", "neutered"} & set(self.changed_data):
+            self._check_reproduction()
+
+    def _check_reproduction(self) -> None:
+        """What is on record of mating and whelping must go with the sex, and with being neutered."""
+        dog = copy(self.instance)
+        dog.sex, dog.neutered = self.cleaned_data.get("sex"), self.cleaned_data.get("neutered")
+        problems = reproduction_problems(dog, timezone.localdate()) if dog.sex and dog.born else []
+        for _, wrong in problems[:1]:
+            self.add_error("sex" if dog.sex == Patient.Sex.MALE else "neutered", wrong)
 
 
 def _line(avoid: Avoid) -> str:

@@ -12,7 +12,6 @@ from patients.dog import Dog
 from patients.energy import recipe_energy
 from patients.models import Patient, Plan
 from patients.plan_checks import avoided_sentence
-from patients.plan_forms import GROWTH_PROFILE
 from patients.plan_queries import ALLOWANCES, dog_of
 from patients.queries import present_plan
 from recipes.analysis import COOKED_STATES, IN_THE_BOWL, NOT_HEATED, Portion
@@ -70,12 +69,10 @@ def _raised(whole_kcal: float, target_kg: float) -> Callable[[ProfileLimits], Pr
 
 def _profile_keys(dog: Dog) -> tuple[str, ...]:
     """The one that a plan begins with; for a grown dog every published profile for adults beside it."""
-    if dog.stage.growing:
-        return (dog.stage.profile_key,)
     if dog.needs_growth_profile:
-        return (GROWTH_PROFILE,)
+        return (dog.profile_key,)
     adult = nutrients.feeding_profiles().filter(growth=False, own=False).values_list("key", flat=True)
-    return tuple(dict.fromkeys([dog.stage.profile_key, *adult]))
+    return tuple(dict.fromkeys([dog.profile_key, *adult]))
 
 
 def _blocked(dog: Dog, goal: str) -> Callable[[Mapping[str, str]], list[str]]:

@@ -27,7 +27,6 @@ from recipes.models import RecipeVersion
 
 BY_HAND = "by-hand"
 SET_BY_HAND = "set by hand"
-GROWTH_PROFILE = "aafco-growth"  # for pregnant and nursing dogs
 BOTH = "A method is chosen: leave this empty, or choose “by hand”."
 
 
@@ -111,8 +110,7 @@ class PlanForm(forms.ModelForm):
 
     def _suggest(self) -> None:
         """What a new plan starts from: no energy is chosen for anybody."""
-        needs_growth = self.dog.needs_growth_profile and not self.dog.stage.growing
-        key = GROWTH_PROFILE if needs_growth else self.dog.stage.profile_key
+        key = self.dog.profile_key
         start = {
             "target_kg": self.dog.weight_kg,
             "goal": Plan.Goal.GROW if self.dog.stage.growing else Plan.Goal.HOLD,
@@ -128,7 +126,7 @@ class PlanForm(forms.ModelForm):
         if kg is None:
             return []
         offers = [TargetOffer(f"{kg:g}", f"{in_kg(kg)}, the weight now")]
-        if self.dog.stage.growing or self.dog.ideal_kg() == kg:
+        if self.dog.needs_growth_profile or self.dog.ideal_kg() == kg:
             return offers
         for percent in (PERCENT_PER_BCS_POINT, HIGHEST_PERCENT_PER_BCS_POINT):
             ideal = self.dog.ideal_kg(percent)

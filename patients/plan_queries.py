@@ -13,7 +13,7 @@ from patients.concerns import concerns
 from patients.diet import intake
 from patients.dog import Avoided, Dog
 from patients.energy import EnergyChoice, methods_for
-from patients.life_stage import age_in_months, life_stage
+from patients.life_stage import age_in_months, stage_on
 from patients.medicines import of_medicines
 from patients.models import EnergyFactor, Patient, Visit
 from patients.plan_checks import avoided_sentence
@@ -29,7 +29,7 @@ ALLOWANCES = "nrc-adult-per-mbw"  # minima per kg^0.75 for dogs that eat little
 
 def dog_of(patient: Patient, on: date) -> Dog:
     """The dog as it is on a day: the findings of the last visit, and the last weight that is believed."""
-    stage = life_stage(patient.born, on, patient.expected_adult_kg)
+    stage = stage_on(patient, on)
     weights = weighed_visits(patient)
     seen = newest_visit(patient)
     visit = weights[-1].visit if weights else None
@@ -38,6 +38,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
         "weight_kg": visit.weight_kg,
         "bcs": visit.bcs,
         "is_steady": weights[-1].entry.is_steady,
+        "activity": visit.activity,
     }  # fmt: skip
     if seen:
         found["concerns"] = tuple(concerns(
@@ -49,6 +50,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
         breed=patient.breed,
         stage=stage,
         age_months=age_in_months(patient.born, on),
+        neutered=patient.neutered,
         conditions=tuple(condition.name for condition in patient.conditions.all()),
         notes=patient.medical_notes,
         avoids=tuple(

@@ -4,6 +4,7 @@ from django.urls import path
 
 from patients.views import (
     calendar,
+    energy,
     exports,
     letters,
     owners,
@@ -24,6 +25,7 @@ urlpatterns = [
     path("new/", records.patient_new, name="patient-new"),
     path("<int:pk>/", records.patient_detail, name="patient-detail"),
     path("<int:pk>/edit/", records.patient_edit, name="patient-edit"),
+    path("<int:pk>/stage/", energy.stage_edit, name="stage-edit"),
     path("<int:pk>/weights.svg", weights.weight_chart, name="weight-chart"),
     path("<int:pk>/growth.svg", weights.growth_chart, name="growth-chart"),
     path("<int:pk>/weights/home/", weights.home_weigh_ins_new, name="home-weigh-ins-new"),

@@ -7,6 +7,7 @@ from simple_history.models import HistoricalRecords
 
 from nutrients.models import Food
 from patients.energy import HEAVIEST_KG
+from patients.life_stage import STAGES
 from patients.models.owners import Owner
 
 
@@ -48,6 +49,11 @@ class Patient(models.Model):
     gentle_loss = models.BooleanField("a slower loss is wanted", default=False)
     status = models.CharField(max_length=8, choices=Status, default=Status.ACTIVE)
     left_on = models.DateField("archived or died on", null=True, blank=True)
+    mated_on = models.DateField(null=True, blank=True)
+    whelped_on = models.DateField(null=True, blank=True)
+    litter = models.PositiveSmallIntegerField("puppies nursing", null=True, blank=True)
+    stage_by_hand = models.CharField("life stage", max_length=10, choices=list(STAGES.items()), blank=True)
+    stage_reason = models.CharField("why it is set by hand", max_length=200, blank=True)
     history = HistoricalRecords()
 
     objects = PatientQuerySet.as_manager()

@@ -1,0 +1,27 @@
+"""A dog's life stage, and its energy by every method."""
+
+from django.contrib import messages
+from django.contrib.auth.decorators import permission_required
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+
+from patients.life_stage import life_stage, stage_on
+from patients.models import Patient
+from patients.stage_forms import StageForm
+from patients.views.records import posted
+
+
+@permission_required("patients.change_patient", raise_exception=True)
+def stage_edit(request, pk):
+    """What the life stage follows from, and the stage by hand."""
+    patient = get_object_or_404(Patient, pk=pk)
+    today = timezone.localdate()
+    stage = stage_on(patient, today)  # as saved: the form writes what was typed into the patient
+    form = StageForm(posted(request), instance=patient)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, f"{patient.name}'s life stage was saved: {stage_on(patient, today).label}.")
+        return redirect(patient)
+    by_age = life_stage(patient.born, today, patient.expected_adult_kg)
+    context = {"place": "patients", "patient": patient, "form": form, "stage": stage, "by_age": by_age}
+    return render(request, "patients/stage_form.html", context)
