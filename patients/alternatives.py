@@ -7,7 +7,6 @@ be refused, or needs somebody's agreement that the plan itself does not need, is
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nutrients.adequacy import CRITICAL
 from patients.agreements import newly_broken
 from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.food_safety import safe_temperatures
@@ -87,8 +86,7 @@ def _energy(planned: Batch, batch: Batch) -> list[str]:
 
 
 def _answers(found: Differences) -> list[str]:
-    critical = [each for each in found.newly_unconfirmed if each.key in CRITICAL]
-    return [f"{each.sentence}." for each in (*found.newly_off, *critical)]
+    return [f"{each.sentence}." for each in found.keep_from_offering]
 
 
 def told(alternatives: Sequence[Alternative], planned: Batch) -> list[dict]:

@@ -84,7 +84,7 @@ class Differences:
         return tuple(each for each in self.all if each.kind == UNCONFIRMED)
 
     @cached_property
-    def keep_from_approval(self) -> tuple[Difference, ...]:
+    def keep_from_offering(self) -> tuple[Difference, ...]:
         """Limits that are off, and critical ones that cannot be confirmed: nobody signed those off."""
         critical = (each for each in self.newly_unconfirmed if each.key in CRITICAL)
         return (*self.newly_off, *critical)

@@ -100,7 +100,7 @@ class Stand:
     problem: str = ""
 
     def against_approval(self) -> list[str]:
-        off = [f"{each.sentence}." for each in self.found.keep_from_approval] if self.found else []
+        off = [f"{each.sentence}." for each in self.found.keep_from_offering] if self.found else []
         wrong = [sentence for _, sentence in self.refusals]
         return [*wrong, *([self.problem] if self.problem else []), *self.obstacles, *off]
 

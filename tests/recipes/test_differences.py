@@ -79,7 +79,7 @@ def test_of_what_cannot_be_confirmed_the_critical_keeps_a_swap_from_approval():
         Difference(name.lower(), name, "Minerals", UNCONFIRMED, f"{name} cannot be confirmed")
         for name in ("Selenium", "Copper")
     )
-    assert Differences((selenium, copper), 0.0).keep_from_approval == (selenium,)
+    assert Differences((selenium, copper), 0.0).keep_from_offering == (selenium,)
 
 
 def test_a_move_is_told_in_percent_and_from_double_on_as_an_amount():
