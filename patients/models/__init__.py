@@ -1,11 +1,14 @@
 """Owners, dogs, visits, feeding plans, the take-home sheets that were issued, and recalls."""
 
 from patients.models.calendars import CalendarAddress
+from patients.models.clinical import GivenSupplement, LabResult, Medicine
 from patients.models.contacts import Contact, Task
 from patients.models.dogs import Avoid, Condition, Patient
 from patients.models.energy_factors import EnergyFactor
+from patients.models.intake_drafts import IntakeDraft
 from patients.models.medicine_cautions import MedicineCaution
 from patients.models.owners import Owner
+from patients.models.photos import Photo
 from patients.models.plans import Plan, Sheet
 from patients.models.recalls import Recall, RecallCall
 from patients.models.rechecks import HomeWeighIn, TabletCount
@@ -20,10 +23,15 @@ __all__ = [
     "Contact",
     "DietItem",
     "EnergyFactor",
+    "GivenSupplement",
     "HomeWeighIn",
+    "IntakeDraft",
+    "LabResult",
+    "Medicine",
     "MedicineCaution",
     "Owner",
     "Patient",
+    "Photo",
     "Plan",
     "Recall",
     "RecallCall",

@@ -1,6 +1,6 @@
 """A dog's record: what stays the same from visit to visit."""
 
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.urls import reverse
 from simple_history.models import HistoricalRecords
@@ -9,6 +9,11 @@ from nutrients.models import Food
 from patients.energy import HEAVIEST_KG
 from patients.life_stage import STAGES
 from patients.models.owners import Owner
+
+SMALLEST_COOKER_LITRES, LARGEST_COOKER_LITRES = 0.5, 30.0  # common practice, no source: what kitchens have
+MICROCHIP = RegexValidator(
+    r"^[0-9A-Z]{9,15}$", "A microchip has 15 digits; older ones 9 or 10 digits or letters: check the number."
+)
 
 
 class PatientQuerySet(models.QuerySet):
@@ -27,11 +32,28 @@ class Patient(models.Model):
         FEMALE = "female"
         MALE = "male"
 
+    class AdultWeightFrom(models.TextChoices):
+        BREED = "breed", "the breed's usual weight"
+        PARENTS = "parents", "its parents' weights"
+        YOUNG = "young", "its weight when young"
+        OTHER = "other", "something else"
+
+    class Freezer(models.TextChoices):
+        NONE = "none", "none"
+        LITTLE = "little", "a drawer: about a week of food"
+        MUCH = "much", "more than a drawer"
+
+    class Likes(models.TextChoices):
+        COLD = "cold", "cold from the fridge"
+        REWARMED = "rewarmed", "re-warmed"
+        EITHER = "either", "either way"
+
     owner = models.ForeignKey(Owner, models.PROTECT, related_name="patients")
     name = models.CharField(max_length=80)
     breed = models.CharField(max_length=80)
     sex = models.CharField(max_length=6, choices=Sex)
     neutered = models.BooleanField(default=False)
+    neutered_on = models.DateField("neutered when", null=True, blank=True)
     born = models.DateField("born on")
     born_is_estimate = models.BooleanField("birth date is an estimate", default=False)
     expected_adult_kg = models.FloatField(
@@ -41,6 +63,21 @@ class Patient(models.Model):
         validators=[MinValueValidator(0.5), MaxValueValidator(HEAVIEST_KG)],
         help_text="For puppies. Unknown is treated as a large breed.",
     )
+    expected_adult_from = models.CharField("expected from", max_length=8, choices=AdultWeightFrom, blank=True)
+    microchip = models.CharField(max_length=15, blank=True, validators=[MICROCHIP])
+    environment = models.TextField("where and with whom it lives", blank=True)
+    owner_goals = models.TextField("what the owner wants", blank=True)
+    cooker_litres = models.FloatField(
+        "slow cooker (litres)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(SMALLEST_COOKER_LITRES), MaxValueValidator(LARGEST_COOKER_LITRES)],
+    )
+    has_oven = models.BooleanField("oven", null=True, blank=True)
+    has_pan = models.BooleanField("large pan or pot", null=True, blank=True)
+    freezer = models.CharField("freezer space", max_length=8, choices=Freezer, blank=True)
+    weighs_in_grams = models.BooleanField("can weigh in grams", null=True, blank=True)
+    likes_food = models.CharField("likes its food", max_length=10, choices=Likes, blank=True)
     veterinarian = models.CharField("referring veterinarian", max_length=120, blank=True)
     clinic = models.CharField(max_length=120, blank=True)
     diet_history = models.TextField(blank=True, help_text="What the dog eats now, with amounts.")
@@ -79,9 +116,16 @@ class Condition(models.Model):
 class Avoid(models.Model):
     """A food, or every food whose name or group holds a word, that this dog must not get."""
 
+    class Kind(models.TextChoices):
+        ALLERGY = "allergy", "allergy"
+        INTOLERANCE = "intolerance", "intolerance"
+        DISLIKE = "dislike", "dislike"
+        ORDER = "order", "veterinarian's order"
+
     patient = models.ForeignKey(Patient, models.CASCADE, related_name="avoids")
     food = models.ForeignKey(Food, models.CASCADE, null=True, blank=True, related_name="+")
     word = models.CharField(max_length=60, blank=True)
+    kind = models.CharField("why", max_length=12, choices=Kind, blank=True)
     reason = models.CharField(max_length=200, blank=True)
 
     class Meta:
@@ -93,3 +137,8 @@ class Avoid(models.Model):
 
     def __str__(self) -> str:
         return self.food.name if self.food else self.word
+
+    @property
+    def why(self) -> str:
+        """The kind and the reason together, such as `allergy: itching`."""
+        return ": ".join(part for part in (self.get_kind_display(), self.reason) if part)

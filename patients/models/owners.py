@@ -1,14 +1,29 @@
 """The people whose dogs they are."""
 
+from django.core.exceptions import ValidationError
 from django.db import models
+from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 
 class Owner(models.Model):
+    """consented_on: the day on which the owner agreed that these records are kept; None: not yet."""
+
+    class Reach(models.TextChoices):
+        PHONE = "phone", "by phone"
+        MESSAGE = "message", "by text message"
+        EMAIL = "email", "by e-mail"
+        POST = "post", "by post"
+
     name = models.CharField(max_length=120)
+    second_name = models.CharField("second person", max_length=120, blank=True)
     email = models.EmailField(blank=True)
     phone = models.CharField(max_length=40, blank=True)
+    second_phone = models.CharField(max_length=40, blank=True)
     address = models.TextField(blank=True)
+    reach = models.CharField("best reached", max_length=8, choices=Reach, blank=True)
+    reach_note = models.CharField("when to reach", max_length=120, blank=True)
+    consented_on = models.DateField("agreed to the records on", null=True, blank=True)
     history = HistoricalRecords()
 
     class Meta:
@@ -16,3 +31,7 @@ class Owner(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        if self.consented_on and self.consented_on > timezone.localdate():
+            raise ValidationError({"consented_on": "This day lies in the future."})

@@ -9,6 +9,7 @@ from simple_history.models import HistoricalRecords
 from patients.energy import HEAVIEST_KG, HIGHEST_KCAL
 from patients.models.dogs import Patient
 
+MINUTES_OF_A_DAY = 24 * 60
 MOST_FED_PERCENT = 400.0  # common practice, no source: more of a plan is a typing error
 
 
@@ -69,6 +70,13 @@ class Visit(models.Model):
     )
     mcs = models.CharField("muscle condition", max_length=10, choices=Muscle, default=Muscle.NORMAL)
     activity = models.CharField(max_length=10, choices=Activity, default=Activity.MODERATE)
+    activity_minutes = models.PositiveSmallIntegerField(
+        "minutes of activity a day",
+        null=True,
+        blank=True,
+        validators=[MaxValueValidator(MINUTES_OF_A_DAY)],
+    )
+    activity_kind = models.CharField("kind of activity", max_length=120, blank=True)
     appetite = models.CharField(max_length=6, choices=Appetite, default=Appetite.GOOD)
     faecal_score = models.PositiveSmallIntegerField(
         null=True,
