@@ -11,7 +11,7 @@ from tests.browser.program import SIZES
 
 def test_from_sign_in_to_the_sheet_in_the_owners_hand(signed_in_page, complaints, tmp_path):
     page = signed_in_page
-    expect(page.get_by_role("heading", level=1)).to_contain_text("due for a re-check")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("1 call to make")
 
     page.get_by_role("link", name="Juniper", exact=True).click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("18.4 kg, BCS 7")
