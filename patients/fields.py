@@ -49,6 +49,58 @@ class WeightField(forms.MultiValueField):
             raise ValidationError(f"{problem}{spoken}", "weight") from None
 
 
+LITRES = {"l": 1.0, "qt": 0.946352946}  # NIST SP 811: liquid quart (US)
+VOLUMES = (("l", "litres"), ("qt", "quarts (US)"))
+
+
+class LitresWidget(forms.MultiWidget):
+    """The number and its unit side by side; shows a stored volume in litres."""
+
+    def __init__(self):
+        unit = forms.Select(attrs={"aria-label": "Unit of the volume"}, choices=VOLUMES)
+        super().__init__({"": NumberField.widget, "unit": unit})
+
+    def decompress(self, value):
+        return [None, "l"] if value is None else [f"{value:.2f}".rstrip("0").rstrip("."), "l"]
+
+    def id_for_label(self, id_):
+        return f"{id_}_0" if id_ else id_
+
+
+class LitresField(forms.MultiValueField):
+    """A volume typed in litres or quarts, handed on in litres."""
+
+    def __init__(self, *, low: float, high: float, **options):
+        self.low, self.high = low, high
+        fields = (NumberField(), forms.ChoiceField(choices=VOLUMES))
+        super().__init__(fields, widget=LitresWidget(), **options)
+
+    def compress(self, values):
+        number, unit = values or (None, "l")
+        if number is None:
+            return None
+        litres = number * LITRES[unit or "l"]
+        if not self.low <= litres <= self.high:
+            raise ValidationError(
+                f"That is {litres:.1f} litres: enter {self.low:g} to {self.high:g} litres.", "volume"
+            )
+        return litres
+
+
+class YesNoField(forms.TypedChoiceField):
+    """Yes, no or not told: what was not told is not a no."""
+
+    CHOICES = (("", "not told"), ("yes", "yes"), ("no", "no"))
+
+    def __init__(self, **options):
+        super().__init__(
+            choices=self.CHOICES, coerce="yes".__eq__, empty_value=None, required=False, **options
+        )
+
+    def prepare_value(self, value):
+        return {True: "yes", False: "no", None: ""}.get(value, value)
+
+
 class LinesField(forms.CharField):
     """A text of which each line that is not blank is one entry, at most `longest` characters long.
 

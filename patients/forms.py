@@ -1,5 +1,6 @@
-"""Forms of owners, dogs and visits. What was typed is kept; weights are handed on in kg."""
+"""Forms of dogs and visits. What was typed is kept; weights are handed on in kg."""
 
+import re
 from collections.abc import Callable
 from copy import copy
 from datetime import date
@@ -10,11 +11,11 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from nutrients.fields import NumberField
-from nutrients.models import Food
 from patients.energy import HIGHEST_KCAL
-from patients.fields import LinesField, WeightField
+from patients.fields import LinesField, LitresField, WeightField, YesNoField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
-from patients.models import Avoid, Condition, DietItem, Owner, Patient, Visit
+from patients.models import Condition, DietItem, Patient, Visit
+from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.reproduction import reproduction_problems
 from patients.sentences import in_kg
 from patients.weight_forms import DATE, AsksAboutWeight
@@ -43,39 +44,6 @@ def outgrown(born: date, adult_kg: float | None, on: date, weight_kg: float) -> 
     )
 
 
-class OwnerForm(forms.ModelForm):
-    class Meta:
-        model = Owner
-        fields = ("name", "phone", "email", "address")
-        widgets = {"address": forms.Textarea(attrs={"rows": 3})}
-
-
-class OwnerChoiceForm(OwnerForm):
-    """An owner on file, or a new one by name."""
-
-    on_file = forms.ModelChoiceField(
-        Owner.objects.all(), required=False, label="Owner on file", empty_label="a new owner, typed below"
-    )
-    field_order = ("on_file", "name", "phone", "email", "address")
-
-    def __init__(self, *args, **options):
-        super().__init__(*args, **options)
-        self.fields["name"].required = False
-        self.fields["name"].label = "Or a new owner"
-        self.fields["name"].help_text = "The name; needed when none is chosen."
-
-    def clean(self):
-        chosen, name = self.cleaned_data.get("on_file"), self.cleaned_data.get("name")
-        if chosen and name:
-            self.add_error("on_file", f"Choose {chosen} or type a new owner, not both.")
-        if not chosen and not name and not self.errors:
-            self.add_error("name", "Choose an owner on file, or type the name of a new one.")
-
-    def owner(self) -> Owner:
-        """The chosen owner, or the new one, not yet saved."""
-        return self.cleaned_data["on_file"] or self.instance
-
-
 class PatientForm(forms.ModelForm):
     expected_adult_kg = WeightField(
         label="Expected adult weight",
@@ -87,27 +55,43 @@ class PatientForm(forms.ModelForm):
         label="Medical conditions",
         help_text="One per line, as diagnosed by the veterinarian.",
     )
-    avoids = LinesField(
-        longest=400,
-        label="Foods to avoid",
-        help_text="One per line: a word that stands in a food's name, or a food of the table in full. "
-        "A reason may follow after a colon, such as “chicken: itching”.",
+    microchip = forms.CharField(label="Microchip", required=False, max_length=30)
+    cooker_litres = LitresField(
+        label="Slow cooker",
+        required=False,
+        low=SMALLEST_COOKER_LITRES,
+        high=LARGEST_COOKER_LITRES,
+        help_text="Its size as printed on it; empty when there is none.",
     )
+    has_oven = YesNoField(label="Oven")
+    has_pan = YesNoField(label="Large pan or pot")
+    weighs_in_grams = YesNoField(label="Can weigh in grams", help_text="A kitchen scale that shows grams.")
 
     class Meta:
         model = Patient
         fields = (
-            "name", "breed", "sex", "neutered", "born", "born_is_estimate", "expected_adult_kg",
-            "veterinarian", "clinic", "next_recheck", "diet_history", "conditions", "avoids", "medical_notes",
+            "name", "breed", "sex", "neutered", "neutered_on", "born", "born_is_estimate",
+            "expected_adult_kg", "expected_adult_from", "microchip", "environment", "veterinarian", "clinic",
+            "conditions", "medical_notes", "diet_history", "likes_food", "cooker_litres", "has_oven",
+            "has_pan", "freezer", "weighs_in_grams", "owner_goals", "next_recheck",
         )  # fmt: skip
         widgets = {
             "born": DATE,
+            "neutered_on": DATE,
             "next_recheck": DATE,
             "diet_history": forms.Textarea(attrs={"rows": 3}),
             "medical_notes": forms.Textarea(attrs={"rows": 3}),
+            "environment": forms.Textarea(attrs={"rows": 2}),
+            "owner_goals": forms.Textarea(attrs={"rows": 3}),
         }
         labels = {"name": "Name of the dog", "diet_history": "What and how it is fed, in words"}
-        help_texts = {"diet_history": "Times, changes, who feeds, what was tried before."}
+        help_texts = {
+            "breed": "In your own words: a cross or a guess will do.",
+            "neutered_on": "About when will do.",
+            "environment": "House, garden, stairs; other animals and children; who feeds.",
+            "diet_history": "Times, changes, who feeds, what was tried before.",
+            "owner_goals": "In the owner's words.",
+        }
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
@@ -115,10 +99,10 @@ class PatientForm(forms.ModelForm):
             ("", "choose"),
             *((sex.value, sex.label.lower()) for sex in Patient.Sex),
         ]
+        for name in ("expected_adult_from", "freezer", "likes_food"):
+            self.fields[name].choices = [("", "not told"), *self.fields[name].choices[1:]]
         if self.instance.pk:
             self.initial["conditions"] = "\n".join(map(str, self.instance.conditions.all()))
-            avoids = self.instance.avoids.select_related("food")
-            self.initial["avoids"] = "\n".join(_line(avoid) for avoid in avoids)
 
     def clean_born(self):
         born = self.cleaned_data["born"]
@@ -140,8 +124,17 @@ class PatientForm(forms.ModelForm):
     def clean_conditions(self):
         return [Condition(name=line) for line in self.cleaned_data["conditions"]]
 
-    def clean_avoids(self):
-        return [_avoid(line) for line in self.cleaned_data["avoids"]]
+    def clean_microchip(self):
+        """As it is read off, in groups or not."""
+        return re.sub(r"[\s.-]", "", self.cleaned_data["microchip"]).upper()
+
+    def clean_neutered_on(self):
+        day = self.cleaned_data["neutered_on"]
+        if day and day > timezone.localdate():
+            raise ValidationError("This day lies in the future.")
+        if day and not self.cleaned_data.get("neutered"):
+            raise ValidationError("Tick “neutered” too, or clear this day.")
+        return day
 
     def clean(self):
         super().clean()
@@ -149,6 +142,9 @@ class PatientForm(forms.ModelForm):
         last = self.instance.visits.first() if self.instance.pk else None
         if last and born and (wrong := outgrown(born, adult_kg, last.date, last.weight_kg)):
             self.add_error("expected_adult_kg", wrong)
+        neutered_on = self.cleaned_data.get("neutered_on")
+        if born and neutered_on and neutered_on < born:
+            self.add_error("neutered_on", "This day lies before the birth date: check both dates.")
         if {"sex", "neutered"} & set(self.changed_data):
             self._check_reproduction()
 
@@ -159,26 +155,6 @@ class PatientForm(forms.ModelForm):
         problems = reproduction_problems(dog, timezone.localdate()) if dog.sex and dog.born else []
         for _, wrong in problems[:1]:
             self.add_error("sex" if dog.sex == Patient.Sex.MALE else "neutered", wrong)
-
-
-def _line(avoid: Avoid) -> str:
-    return f"{avoid}: {avoid.reason}" if avoid.reason else str(avoid)
-
-
-def _avoid(line: str) -> Avoid:
-    """One line as an Avoid, not yet of any patient: a food of the table by its whole name, else a word."""
-    what, _, reason = (part.strip() for part in line.partition(":"))
-    if not what:
-        raise ValidationError(f"“{line[:40]}” names no food: write the food before the colon.")
-    food = Food.objects.filter(name__iexact=what).first()
-    avoid = Avoid(food=food, word="" if food else what, reason=reason)
-    try:
-        avoid.clean_fields(exclude={"patient"})
-    except ValidationError:
-        raise ValidationError(
-            f"“{line[:40]}…” is too long: at most 60 characters for the word and 200 for the reason."
-        ) from None
-    return avoid
 
 
 class VisitForm(AsksAboutWeight, forms.ModelForm):
@@ -198,17 +174,26 @@ class VisitForm(AsksAboutWeight, forms.ModelForm):
         coerce=int,
         empty_value=None,
         required=False,
+        help_text="From 1, hard, to 7, watery. 2 or 3 is usual in a healthy dog.",
         error_messages={"invalid_choice": "A faecal score is a whole number from 1 (hard) to 7 (watery)."},
     )
 
     class Meta:
         model = Visit
         fields = (
-            "kind", "date", "weight_kg", "left_out", "bcs", "mcs", "activity", "appetite", "faecal_score",
-            "notes",
+            "kind", "date", "weight_kg", "left_out", "bcs", "mcs", "activity", "activity_minutes",
+            "activity_kind", "appetite", "faecal_score", "notes",
         )  # fmt: skip
         labels = {"left_out": "Leave this weight out of the curve"}
-        widgets = {"date": DATE, "notes": forms.Textarea(attrs={"rows": 3})}
+        help_texts = {
+            "activity_minutes": "All of a usual day together, off the lead and on it.",
+            "activity_kind": "Such as walks on the lead, running free, agility, herding.",
+        }
+        widgets = {
+            "date": DATE,
+            "notes": forms.Textarea(attrs={"rows": 3}),
+            "activity_minutes": forms.TextInput(attrs={"inputmode": "numeric", "class": "number"}),
+        }
         error_messages = {"date": {"required": "Enter the day the dog was seen."}}
 
     def __init__(self, *args, **options):
@@ -285,26 +270,3 @@ class Together:
 
     def non_field_errors(self) -> list[str]:
         return [error for form in self.forms for error in form.non_field_errors()] + self.refused
-
-
-class IntakeForms(Together):
-    """Everything that is asked when a dog is taken on."""
-
-    def __init__(self, data=None, *, owner: Owner | None = None, next_recheck: date | None = None):
-        self.owner = OwnerChoiceForm(data, prefix="owner", initial={"on_file": owner})
-        self.patient = PatientForm(data, initial={"next_recheck": next_recheck})
-        self.visit = VisitForm(data, prefix="visit", instance=Visit(kind=Visit.Kind.INTAKE))
-        self.diet = DietItemFormSet(data, prefix="diet")
-        super().__init__(self.owner, self.patient, self.visit, self.diet)
-
-    def is_valid(self) -> bool:
-        valid = super().is_valid()
-        born, on = self.patient.cleaned_data.get("born"), self.visit.cleaned_data.get("date")
-        if not born or not on:
-            return False
-        if born > on:
-            self.patient.add_error("born", "The first visit lies before this birth date: check both dates.")
-        adult_kg = self.patient.cleaned_data.get("expected_adult_kg")
-        if wrong := outgrown(born, adult_kg, on, self.visit.cleaned_data.get("weight_kg", 0)):
-            self.patient.add_error("expected_adult_kg", wrong)
-        return valid and not self.errors

@@ -54,9 +54,11 @@ def dog_of(patient: Patient, on: date) -> Dog:
         conditions=tuple(condition.name for condition in patient.conditions.all()),
         notes=patient.medical_notes,
         avoids=tuple(
-            Avoided(avoid.food.name if avoid.food else "", avoid.word, avoid.reason)
+            Avoided(avoid.food.name if avoid.food else "", avoid.word, avoid.why)
             for avoid in patient.avoids.select_related("food")
         ),
+        medicines=tuple(each.name for each in patient.medicines.all() if each.is_given(on)),
+        results=tuple(each.told for each in patient.lab_results.all() if each.date <= on),
         agreements=agreements_of(patient),
         **found,
     )

@@ -101,3 +101,10 @@ def last_diet(patient: Patient) -> list[DietItem]:
     """What the dog ate at the last visit at which that was asked."""
     newest = patient.visits.filter(diet_items__isnull=False).values("pk")[:1]
     return list(DietItem.objects.filter(visit=Subquery(newest)).select_related("visit").order_by("pk"))
+
+
+def weighed_young(patient: Patient) -> tuple[float, float] | None:
+    """The last weight that is believed [kg] and the dog's age then [weeks]."""
+    weights = weights_of(patient)
+    last = weights[-1].entry if weights else None
+    return (last.kg, (last.day - patient.born).days / 7) if last and last.day > patient.born else None

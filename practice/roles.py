@@ -11,7 +11,7 @@ READ_APPS = ("nutrients", "recipes", "patients", "practice")
 STAFF_MODELS = (
     "recipe", "recipeversion", "substitution", "owner", "patient", "visit", "plan", "food", "foodvalue",
     "supplement", "recall", "recallcall", "homeweighin", "tabletcount",
-    "contact", "task", "calendaraddress",
+    "contact", "task", "calendaraddress", "medicine", "givensupplement", "labresult", "photo", "intakedraft",
 )  # fmt: skip
 PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",

@@ -1,4 +1,4 @@
-"""The dogs' records: the list, a dog's page and intake."""
+"""The dogs' records: the list, a dog's page, and mending them."""
 
 from datetime import timedelta
 
@@ -10,7 +10,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_safe
 
 from patients import intake, queries
-from patients.forms import IntakeForms, OwnerForm, PatientForm
+from patients.clinical_forms import with_a_row_more
+from patients.intake_forms import OwnerForm, RecordForms
 from patients.models import Owner, Patient
 from patients.overview import patient_page
 from patients.sentences import describe_weights, introduce
@@ -46,7 +47,7 @@ def patient_list(request):
 @require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_detail(request, pk):
-    patients = Patient.objects.select_related("owner")
+    patients = Patient.objects.select_related("owner", "photo").defer("photo__jpeg")
     patient = get_object_or_404(patients.prefetch_related("visits", "home_weigh_ins", "conditions"), pk=pk)
     day = timezone.localdate()
     found = patient_page(patient, day)
@@ -62,42 +63,23 @@ def patient_detail(request, pk):
     return render(request, "patients/patient_detail.html", context)
 
 
-@permission_required(["patients.add_patient", "patients.add_visit"], raise_exception=True)
-def patient_new(request):
-    owner = request.GET.get("owner", "")
-    chosen = Owner.objects.filter(pk=owner).first() if owner.isdecimal() else None
-    forms = IntakeForms(posted(request), owner=chosen, next_recheck=next_recheck(request))
-    if request.method == "POST" and forms.is_valid():
-        patient = forms.saved(
-            intake.admit,
-            owner=forms.owner.owner(),
-            patient=forms.patient.instance,
-            conditions=forms.patient.cleaned_data["conditions"],
-            avoids=forms.patient.cleaned_data["avoids"],
-            visit=forms.visit.instance,
-            diet_items=forms.diet.items(),
-        )
-        if patient:
-            messages.success(request, f"{patient.name} was taken on.")
-            return redirect(patient)
-    return render(request, "patients/patient_new.html", {"place": "patients", "forms": forms})
-
-
 @permission_required("patients.change_patient", raise_exception=True)
 def patient_edit(request, pk):
+    """A press on “add a row” or “work out” saves nothing: the page comes back as it was typed."""
     patient = get_object_or_404(Patient, pk=pk)
     name = patient.name  # as saved: the form writes what was typed into the patient
-    form = PatientForm(posted(request), instance=patient)
-    if request.method == "POST" and form.is_valid():
-        found = form.cleaned_data
-        intake.amend(patient=patient, conditions=found["conditions"], avoids=found["avoids"])
+    saving = request.method == "POST" and not {"add", "work_out"} & request.POST.keys()
+    data = posted(request)
+    if data is not None:
+        data = with_a_row_more(data, data.get("add", ""))
+    forms = RecordForms(data, patient=patient, weighed=queries.weighed_young(patient))
+    if saving and forms.is_valid() and forms.saved(intake.amend, **forms.record()):
         messages.success(request, f"{patient.name}'s record was saved.")
         return redirect(patient)
-    return render(
-        request,
-        "patients/patient_edit.html",
-        {"place": "patients", "form": form, "patient": patient, "name": name},
-    )
+    if data is not None and not saving:
+        forms.tell_only_of_typed()
+    context = {"place": "patients", "forms": forms, "patient": patient, "name": name, "told": saving}
+    return render(request, "patients/patient_edit.html", context)
 
 
 @permission_required("patients.change_owner", raise_exception=True)

@@ -10,7 +10,7 @@ from pytest_django.asserts import assertRedirects, assertTemplateNotUsed, assert
 from patients.models import Condition, DietItem, Patient, Sheet
 from practice.models import PracticeProfile
 from tests import cast
-from tests.patients.typed import typed_diet, typed_dog, typed_intake, typed_visit
+from tests.patients.typed import typed_diet, typed_dog, typed_intake, typed_rows, typed_visit
 
 TODAY = timezone.localdate()
 HTMX = {"HX-Request": "true"}
@@ -74,7 +74,9 @@ def test_a_whole_intake(signed_in):
         ("dry food", 600), ("crusts", None),
     ]  # fmt: skip
     assert sorted(c.name for c in dog.conditions.all()) == ["arthritis", "heart murmur"]
-    assert sorted((a.word, a.reason) for a in dog.avoids.all()) == [("chicken", "itching"), ("wheat", "")]
+    assert sorted((a.word, a.kind, a.reason) for a in dog.avoids.all()) == [
+        ("chicken", "allergy", "itching"), ("wheat", "", ""),
+    ]  # fmt: skip
 
 
 def test_an_intake_for_an_owner_on_file(signed_in, juniper):
@@ -160,13 +162,17 @@ def test_the_weight_chart_is_a_picture(signed_in, juniper):
 def test_mending_the_record(signed_in, juniper):
     url = reverse("patients:patient-edit", args=[juniper.pk])
     juniper.avoids.create(word="chicken", reason="itching")
-    assert "chicken: itching" in signed_in.get(url).content.decode()
-    data = typed_dog(name="June", avoids="Ground turkey, 93% lean, raw: vomits", conditions="")
+    page = signed_in.get(url).content.decode()
+    assert 'name="avoids-0-what" value="chicken"' in page
+    assert 'name="avoids-0-reason" value="itching"' in page
+    turkey = {"what": "ground turkey, 93% lean, raw", "kind": "order", "reason": "vomits"}
+    data = typed_dog(name="June", conditions="") | typed_rows("avoids", turkey, {"what": ""})
     assertRedirects(signed_in.post(url, data), juniper.get_absolute_url())
     juniper.refresh_from_db()
     assert juniper.name == "June"
     avoid = juniper.avoids.get()
-    assert (avoid.food.name, avoid.word, avoid.reason) == ("Ground turkey, 93% lean, raw", "", "vomits")
+    assert (avoid.food.name, avoid.word) == ("Ground turkey, 93% lean, raw", "")
+    assert avoid.why == "veterinarian's order: vomits"
     assert not juniper.conditions.exists()
     assert juniper.history.first().history_user.username == "robin"
 
@@ -229,7 +235,7 @@ def test_the_page_asks_the_database_as_often_for_many_visits(
     for number in range(20):
         visit = cast.make_visit(juniper, kind="weigh_in", date=TODAY - timedelta(days=number))
         DietItem.objects.create(visit=visit, what="dry food")
-    with django_assert_max_num_queries(30):
+    with django_assert_max_num_queries(36):
         page_of(signed_in, juniper)
 
 

@@ -19,13 +19,24 @@ def typed_visit(prefix: str = "", **typed: str) -> dict[str, str]:
     return {f"{prefix}{name}": value for name, value in (findings | typed).items()}
 
 
+def typed_rows(prefix: str, *rows: dict[str, str]) -> dict[str, str]:
+    """Rows of one of the lists on a dog's record."""
+    data = {f"{prefix}-TOTAL_FORMS": str(len(rows) + 1), f"{prefix}-INITIAL_FORMS": "0"}
+    for number, row in enumerate(rows):
+        data |= {f"{prefix}-{number}-{name}": value for name, value in row.items()}
+    return data
+
+
 def typed_dog(**typed: str) -> dict[str, str]:
+    avoids = ({"what": "chicken", "kind": "allergy", "reason": "itching"}, {"what": "wheat"})
+    lists = typed_rows("avoids", *avoids)
+    lists |= typed_rows("medicines") | typed_rows("given_supplements") | typed_rows("lab_results")
     return {
         "name": "Juniper", "breed": "hound cross", "sex": "female", "neutered": "on", "born": "2019-03-01",
         "expected_adult_kg": "", "expected_adult_kg_unit": "kg", "veterinarian": "Dr M. Sorrel",
         "clinic": "Sallow Bridge", "next_recheck": "", "diet_history": "Twice a day.",
-        "conditions": "arthritis\nheart murmur", "avoids": "chicken: itching\nwheat", "medical_notes": "",
-    } | typed  # fmt: skip
+        "conditions": "arthritis\nheart murmur", "medical_notes": "",
+    } | lists | typed  # fmt: skip
 
 
 def typed_intake(**typed: str) -> dict[str, str]:

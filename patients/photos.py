@@ -1,0 +1,39 @@
+"""An uploaded photo made into a small JPEG, judged by its content and never by its name. Pure."""
+
+import io
+
+from PIL import Image, ImageOps
+
+MOST_BYTES = 10 * 1024 * 1024
+MOST_PIXELS = 50_000_000  # common practice, no source: what the largest telephone cameras take
+LONGEST_SIDE = 800
+QUALITY = 82
+FORMATS = ("JPEG", "PNG", "WEBP")
+NO_PHOTO = "This is no JPEG, PNG or WebP picture that can be read: choose another, or save it as JPEG."
+
+
+def small_jpeg(content: bytes) -> bytes:
+    """The photo upright, at most LONGEST_SIDE pixels long, without what the camera wrote into it.
+
+    Raises ValueError, with a sentence, for a file that is no such picture or too large a one.
+    """
+    if len(content) > MOST_BYTES:
+        raise ValueError(f"A photo may have at most {MOST_BYTES // 1024**2} MB: save it smaller.")
+    try:
+        with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
+            if picture.width * picture.height > MOST_PIXELS:
+                raise ValueError(f"This picture has more than {MOST_PIXELS // 10**6} million points.")
+            return _redrawn(picture)
+    except (OSError, SyntaxError, Image.DecompressionBombError):
+        raise ValueError(NO_PHOTO) from None
+
+
+def _redrawn(picture: Image.Image) -> bytes:
+    picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+    upright = ImageOps.exif_transpose(picture).convert("RGBA")
+    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    plain = Image.new("RGB", upright.size, "white")
+    plain.paste(upright, mask=upright)
+    written = io.BytesIO()
+    plain.save(written, "JPEG", quality=QUALITY, optimize=True)
+    return written.getvalue()
