@@ -8,6 +8,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import combinations
+from statistics import median
 
 from patients.energy import check_weight
 from patients.weigh_ins import SHORTEST_DAYS, UNLIKELY_PERCENT
@@ -45,13 +47,15 @@ def weekly_rate(weigh_ins: Iterable[tuple[date, float]]) -> float | None:
     wrong scale does not turn it; the beginning is that line's weight on the first day. None until the
     weigh-ins span a week.
     """
-    from scipy.stats import theilslopes  # takes a second to load: not at start-up
 
     entries = sorted(weigh_ins)
     if not entries or (entries[-1][0] - entries[0][0]).days < SHORTEST_DAYS:
         return None
-    days = [(day - entries[0][0]).days for day, _ in entries]
-    slope, at_start, *_ = theilslopes([kg for _, kg in entries], days)
+    points = [((day - entries[0][0]).days, kg) for day, kg in entries]
+    slope = median(
+        (kg - kg_0) / (day - day_0) for (day_0, kg_0), (day, kg) in combinations(points, 2) if day > day_0
+    )
+    at_start = median(kg for _, kg in points) - slope * median(day for day, _ in points)
     return 100 * slope * 7 / at_start if at_start > 0 else None
 
 

@@ -1,12 +1,14 @@
 """Reads of what a dog was fed when: its plans that were issued, by the day each began."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
-from django.db.models import Min, QuerySet
+from django.db.models import Min
 from django.utils import timezone
 
 from patients.models import Patient, Plan
+
+FIRST_ISSUED = Min("sheets__issued_at")
 
 
 @dataclass(frozen=True)
@@ -18,13 +20,14 @@ class FedPlan:
 def fed_plans(patient: Patient) -> list[FedPlan]:
     """Plans that are or were fed, the first one first."""
     plans = patient.plans.exclude(state=Plan.State.DRAFT).select_related("recipe_version__recipe", "profile")
-    return sorted(with_beginnings(plans), key=lambda each: (each.began, each.plan.pk))
+    plans = plans.annotate(issued=FIRST_ISSUED)
+    fed = [FedPlan(plan, began(plan.issued, plan.created_at)) for plan in plans]
+    return sorted(fed, key=lambda each: (each.began, each.plan.pk))
 
 
-def with_beginnings(plans: QuerySet[Plan]) -> list[FedPlan]:
+def began(issued: datetime | None, made: datetime) -> date:
     """A plan begins with its first sheet."""
-    found = plans.annotate(issued=Min("sheets__issued_at"))
-    return [FedPlan(plan, timezone.localdate(plan.issued or plan.created_at)) for plan in found]
+    return timezone.localdate(issued or made)
 
 
 def fed_before(patient: Patient, day: date) -> FedPlan | None:

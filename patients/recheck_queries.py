@@ -61,8 +61,12 @@ class RecheckAnswer:
 
 
 def pace_of(patient: Patient) -> tuple[float, float]:
+    return wanted_pace(patient.gentle_loss)
+
+
+def wanted_pace(gentle: bool) -> tuple[float, float]:
     """The loss that is wanted [percent a week]: at least, at most."""
-    return GENTLE if patient.gentle_loss else (SLOW_PERCENT, FAST_PERCENT)
+    return GENTLE if gentle else (SLOW_PERCENT, FAST_PERCENT)
 
 
 def answer_of(visit: Visit) -> RecheckAnswer:

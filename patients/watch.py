@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from patients.curves import weekly_rate
 from patients.life_stage import life_stage
-from patients.rechecks import DayAndKg, rate_words, recent, weeks_of
+from patients.rechecks import DayAndKg, recent, weeks_of
 from patients.suggestions import SHORTEST_WEEKS
 from patients.weigh_ins import STEADY_PERCENT_PER_WEEK
 
@@ -51,7 +51,14 @@ class Pace:
     def words(self) -> str:
         weeks = f"{self.weeks:.1f}".removesuffix(".0")
         span = f"over {weeks} week{'' if weeks == '1' else 's'}"
-        return f"{rate_words(self.rate)} {span}; {self.slow:g} to {self.fast:g} % less is wanted"
+        return f"{self._rate_words} {span}; {self.slow:g} to {self.fast:g} % less is wanted"
+
+    @property
+    def _rate_words(self) -> str:
+        """To the hundredth: 2.04 % is too fast where 2 % is not."""
+        if not round(self.rate, 2):
+            return "no change"
+        return f"{abs(self.rate):.2f} % {'less' if self.rate < 0 else 'more'} a week"
 
 
 def pace(

@@ -1,21 +1,21 @@
 """Reads what wants looking at between visits: each question in a few queries for all dogs together.
 
-Only dogs that are fed now count.
+Only dogs that are fed now count. What has to be worked out dog by dog is read without the records.
 """
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
-from django.db.models import Exists, OuterRef, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
-from nutrients.models import Food
-from patients.fed_plans import FedPlan, with_beginnings
+from patients.fed_plans import FIRST_ISSUED, began
 from patients.life_stage import life_stage
 from patients.models import HomeWeighIn, Patient, Plan, Sheet, Task, Visit
-from patients.recheck_queries import pace_of
+from patients.recheck_queries import wanted_pace
 from patients.rechecks import DayAndKg
-from patients.watch import NewStage, Pace, days_without, is_late, new_stage, pace
+from patients.watch import LATE_AFTER_DAYS, NewStage, Pace, days_without, is_late, new_stage, pace
 from recipes.models import Ingredient
 
 
@@ -40,7 +40,7 @@ def tasks_until(last: date) -> QuerySet[Task]:
 class Unweighed:
     """last: None when the dog was never weighed; days: since then, or since its plan began."""
 
-    plan: Plan
+    plan: int
     last: date | None
     days: int
 
@@ -48,32 +48,34 @@ class Unweighed:
 def weigh_ins_missing(on: date) -> list[Unweighed]:
     """Dogs on an issued plan that are to lose or that grow, without a weigh-in for too long."""
     found = []
-    for fed in _fed_with_last_weigh_in():
-        days = days_without(fed.plan.weighed, fed.began, on)
-        if is_late(days) and (fed.plan.goal == Plan.Goal.LOSE or _grows(fed.plan.patient, on)):
-            found.append(Unweighed(fed.plan, fed.plan.weighed, days))
-    return sorted(found, key=lambda each: -each.days)
+    for plan, made, issued, goal, born, adult_kg, *weighed in _not_weighed_since(on):
+        last = max(filter(None, weighed), default=None)
+        days = days_without(last, began(issued, made), on)
+        if is_late(days) and (goal == Plan.Goal.LOSE or _grows(born, adult_kg, on)):
+            found.append(Unweighed(plan, last, days))
+    return sorted(found, key=lambda each: (-each.days, each.plan))
 
 
-def _fed_with_last_weigh_in() -> list[FedPlan]:
-    """Each plan says as `weighed` when its dog was weighed last, by whom ever."""
-    of_dog = {"patient": OuterRef("patient"), "left_out": False}
-    last = Visit.objects.filter(**of_dog).order_by("-date").values("date")[:1]
-    last_at_home = HomeWeighIn.objects.filter(**of_dog).order_by("-date").values("date")[:1]
-    plans = plans_in(Plan.State.ISSUED).annotate(seen=Subquery(last), at_home=Subquery(last_at_home))
-    fed = with_beginnings(plans)
-    for each in fed:
-        each.plan.weighed = max(filter(None, (each.plan.seen, each.plan.at_home)), default=None)
-    return fed
+def _not_weighed_since(on: date) -> Iterable[tuple]:
+    """Each plan with what is known of its dog, and when that was weighed last, here and at home."""
+    late = Q(date__gte=on - timedelta(days=LATE_AFTER_DAYS))
+    plans, last = plans_in(Plan.State.ISSUED).order_by(), {}
+    for name, model in (("seen", Visit), ("at_home", HomeWeighIn)):
+        believed = model.objects.filter(patient=OuterRef("patient"), left_out=False)
+        plans = plans.filter(~Exists(believed.filter(late)))
+        last[name] = Subquery(believed.order_by("-date").values("date")[:1])
+    of_dog = ("patient__born", "patient__expected_adult_kg")
+    plans = plans.annotate(issued=FIRST_ISSUED, **last)
+    return plans.values_list("pk", "created_at", "issued", "goal", *of_dog, "seen", "at_home")
 
 
-def _grows(patient: Patient, on: date) -> bool:
-    return on >= patient.born and life_stage(patient.born, on, patient.expected_adult_kg).growing
+def _grows(born: date, adult_kg: float | None, on: date) -> bool:
+    return on >= born and life_stage(born, on, adult_kg).growing
 
 
 @dataclass(frozen=True)
 class Loss:
-    plan: Plan
+    plan: int
     pace: Pace
 
 
@@ -81,10 +83,10 @@ def losses(on: date) -> list[Loss]:
     """How each planned loss goes, where that can be told."""
     plans = plans_in(Plan.State.ISSUED).filter(goal=Plan.Goal.LOSE)
     weights = _weights_of(plans)
+    asked = ("pk", "patient", "created_at", "issued", "target_kg", "patient__gentle_loss")
     found = []
-    for fed in with_beginnings(plans):
-        plan = fed.plan
-        how = pace(weights[plan.patient_id], fed.began, on, plan.target_kg, pace_of(plan.patient))
+    for plan, dog, made, issued, target_kg, gentle in plans.annotate(issued=FIRST_ISSUED).values_list(*asked):
+        how = pace(weights[dog], began(issued, made), on, target_kg, wanted_pace(gentle))
         if how:
             found.append(Loss(plan, how))
     return found
@@ -95,9 +97,13 @@ def _weights_of(plans: QuerySet[Plan]) -> dict[int, list[DayAndKg]]:
     weights = defaultdict(list)
     for model in (Visit, HomeWeighIn):
         believed = model.objects.filter(left_out=False, patient__in=plans.order_by().values("patient"))
-        for dog, day, kg in believed.values_list("patient", "date", "weight_kg"):
+        for dog, day, kg in believed.order_by().values_list("patient", "date", "weight_kg"):
             weights[dog].append((day, kg))
     return weights
+
+
+def plans_by_key(keys: Iterable[int]) -> dict[int, Plan]:
+    return Plan.objects.select_related("patient__owner").in_bulk(list(keys))
 
 
 def plans_without_sheet() -> QuerySet[Plan]:
@@ -109,34 +115,19 @@ def expired_sheets(on: date) -> QuerySet[Plan]:
     """Plans that are fed by a sheet whose days are over; each says as `expired_on` since when."""
     newest = Sheet.objects.filter(plan=OuterRef("pk")).order_by("-issued_at").values("expires_on")[:1]
     plans = plans_in(Plan.State.ISSUED).annotate(expired_on=Subquery(newest))
-    return plans.filter(expired_on__lt=on).order_by("expired_on", "patient__name")
+    return plans.filter(expired_on__lt=on).order_by("expired_on", "patient__name", "pk")
 
 
-@dataclass(frozen=True)
-class WithoutProduct:
-    plan: Plan
-    products: list[Food]
+def plans_with_discontinued() -> QuerySet[Plan]:
+    """Plans that are fed with something that is no longer bought: `gone` of their version are its lines."""
+    gone = Ingredient.objects.filter(food__discontinued=True).select_related("food").order_by("food__name")
+    of_version = gone.order_by().filter(version=OuterRef("recipe_version"))
+    lines = Prefetch("recipe_version__ingredients", queryset=gone, to_attr="gone")
+    return plans_in(Plan.State.ISSUED).filter(Exists(of_version)).prefetch_related(lines)
 
 
-def plans_with_discontinued() -> list[WithoutProduct]:
-    """Plans that are fed with something that is no longer bought."""
-    lines = Ingredient.objects.filter(food__discontinued=True)
-    plans = plans_in(Plan.State.ISSUED).filter(Exists(lines.filter(version=OuterRef("recipe_version"))))
-    products = defaultdict(dict)
-    fed = lines.filter(version__in=plans.order_by().values("recipe_version"))
-    for line in fed.select_related("food").order_by("food__name"):
-        products[line.version_id][line.food_id] = line.food
-    return [WithoutProduct(plan, list(products[plan.recipe_version_id].values())) for plan in plans]
-
-
-def new_stages(on: date) -> list[tuple[Patient, NewStage]]:
+def new_stages(on: date) -> list[tuple[int, NewStage]]:
     """Dogs that came into a new life stage lately or will soon, in the order of the days."""
-    found = {}
-    for dog, born, adult_kg in (
-        Patient.objects.fed().order_by().values_list("pk", "born", "expected_adult_kg")
-    ):
-        if stage := new_stage(born, adult_kg, on):
-            found[dog] = stage
-    known = Patient.objects.select_related("owner").in_bulk(list(found))
-    ordered = sorted(found.items(), key=lambda each: (each[1].day, known[each[0]].name))
-    return [(known[dog], stage) for dog, stage in ordered]
+    dogs = Patient.objects.fed().order_by().values_list("pk", "born", "expected_adult_kg")
+    found = [(dog, stage) for dog, born, adult_kg in dogs if (stage := new_stage(born, adult_kg, on))]
+    return sorted(found, key=lambda each: (each[1].day, each[0]))

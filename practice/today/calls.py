@@ -12,11 +12,12 @@ from patients.sentences import in_kg
 from patients.watch_queries import (
     Loss,
     Unweighed,
+    plans_by_key,
     rechecks_until,
     tasks_until,
     weigh_ins_missing,
 )
-from practice.today.waiting import SHOWN_AT_ONCE, Group, Waiting, group, of_dog
+from practice.today.waiting import Group, Waiting, each, group, of_dog
 
 SOON_DAYS = 7
 
@@ -26,13 +27,8 @@ def _day(day: date) -> str:
 
 
 def recall_calls(whole: str) -> Group:
-    return group(
-        "recalls",
-        "Recall calls",
-        list(calls_to_make().filter(patient__in=Patient.objects.fed())),
-        _recall_call,
-        whole,
-    )
+    to_make = calls_to_make().filter(patient__in=Patient.objects.fed())
+    return group("recalls", "Recall calls", to_make, each(_recall_call), whole)
 
 
 def _recall_call(call: RecallCall) -> Waiting:
@@ -42,19 +38,24 @@ def _recall_call(call: RecallCall) -> Waiting:
 
 
 def losing_too_fast(found: list[Loss], whole: str) -> Group:
-    fast = [each for each in found if each.pace.too_fast]
-    return group("too-fast", "Losing too fast", fast, _loss, whole)
+    fast = sorted((loss for loss in found if loss.pace.too_fast), key=lambda loss: loss.pace.rate)
+    return group("too-fast", "Losing too fast", fast, _losses, whole)
 
 
 def not_losing(found: list[Loss], whole: str) -> Group:
-    still = [each for each in found if each.pace.standing_still]
-    return group("not-losing", "On a loss plan, but not losing", still, _loss, whole)
+    still = sorted((loss for loss in found if loss.pace.standing_still), key=lambda loss: -loss.pace.rate)
+    return group("not-losing", "On a loss plan, but not losing", still, _losses, whole)
 
 
-def _loss(found: Loss) -> Waiting:
-    patient = found.plan.patient
-    url = f"{patient.get_absolute_url()}#weights"
-    return of_dog(patient, found.pace.words, "See its weights", url, "patients.view_patient")
+def _losses(shown: list[Loss]) -> list[Waiting]:
+    plans = plans_by_key(loss.plan for loss in shown)
+
+    def row(loss: Loss) -> Waiting:
+        patient = plans[loss.plan].patient
+        url = f"{patient.get_absolute_url()}#weights"
+        return of_dog(patient, loss.pace.words, "See its weights", url, "patients.view_patient")
+
+    return [row(loss) for loss in shown]
 
 
 def overdue(on: date, whole: str) -> Group:
@@ -73,8 +74,7 @@ def _rechecks(key: str, title: str, due, on: date, whole: str) -> Group:
         why = f"{_due(found.patient.next_recheck, on)}; {_last_weight(found)}"
         return of_dog(found.patient, why, "Record visit", url, "patients.add_visit")
 
-    shown = listed(due if whole == key else due[:SHOWN_AT_ONCE])
-    return group(key, title, shown, row, whole, due.count())
+    return group(key, title, due, lambda shown: [row(found) for found in listed(shown)], whole)
 
 
 def _due(day: date, on: date) -> str:
@@ -94,13 +94,17 @@ def missing_weigh_ins(on: date, whole: str) -> Group:
     return group("weigh-ins", "Weigh-ins not received", weigh_ins_missing(on), _unweighed, whole)
 
 
-def _unweighed(found: Unweighed) -> Waiting:
-    patient = found.plan.patient
-    url = reverse("patients:home-weigh-ins-new", args=[patient.pk])
-    last = f"last weighed on {_day(found.last)}, " if found.last else "never weighed, plan begun "
-    aim = found.plan.get_goal_display()
-    why = f"{last}{found.days} days ago; {aim}"
-    return of_dog(patient, why, "Enter weigh-ins", url, "patients.add_homeweighin")
+def _unweighed(shown: list[Unweighed]) -> list[Waiting]:
+    plans = plans_by_key(found.plan for found in shown)
+
+    def row(found: Unweighed) -> Waiting:
+        plan = plans[found.plan]
+        url = reverse("patients:home-weigh-ins-new", args=[plan.patient_id])
+        last = f"last weighed on {_day(found.last)}," if found.last else "never weighed, plan begun"
+        why = f"{last} {found.days} days ago; {plan.get_goal_display()}"
+        return of_dog(plan.patient, why, "Enter weigh-ins", url, "patients.add_homeweighin")
+
+    return [row(found) for found in shown]
 
 
 def due_tasks(on: date, whole: str) -> Group:
@@ -119,4 +123,4 @@ def due_tasks(on: date, whole: str) -> Group:
             to_post={"done": "yes", "back": reverse("practice:today")},
         )
 
-    return group("tasks", "Tasks due", list(tasks_until(on)), row, whole)
+    return group("tasks", "Tasks due", tasks_until(on), each(row), whole)

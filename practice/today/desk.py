@@ -10,24 +10,26 @@ from patients.newer_versions import outdated, plans_behind
 from patients.recall_queries import unseen_corrections
 from patients.watch import NewStage
 from patients.watch_queries import (
-    WithoutProduct,
     expired_sheets,
     new_stages,
     plans_with_discontinued,
     plans_without_sheet,
 )
-from practice.today.waiting import Group, Waiting, group, of_dog
+from practice.today.waiting import Group, Waiting, each, group, of_dog
 from recipes.models import Recipe
 from recipes.outdated import Outdated
 
 
 def life_stages(on: date, whole: str) -> Group:
-    def row(found: tuple[Patient, NewStage]) -> Waiting:
-        patient, stage = found
+    def rows(shown: list[tuple[int, NewStage]]) -> list[Waiting]:
+        dogs = Patient.objects.select_related("owner").in_bulk([dog for dog, _ in shown])
+        return [row(dogs[dog], stage) for dog, stage in shown]
+
+    def row(patient: Patient, stage: NewStage) -> Waiting:
         url = f"{patient.get_absolute_url()}#plan"
         return of_dog(patient, stage.words(on), "Look at its plan", url, "patients.view_patient")
 
-    return group("stages", "Into a new life stage", new_stages(on), row, whole)
+    return group("stages", "Into a new life stage", new_stages(on), rows, whole)
 
 
 def without_sheet(whole: str) -> Group:
@@ -35,7 +37,7 @@ def without_sheet(whole: str) -> Group:
         why = f"{plan.recipe_version.recipe.title}, in draft since {date_format(plan.created_at, 'j M Y')}"
         return of_dog(plan.patient, why, "Finish the plan", plan.get_absolute_url(), "patients.change_plan")
 
-    return group("drafts", "Plans without a sheet", list(plans_without_sheet()), row, whole)
+    return group("drafts", "Plans without a sheet", plans_without_sheet(), each(row), whole)
 
 
 def sheets_expired(on: date, whole: str) -> Group:
@@ -44,18 +46,19 @@ def sheets_expired(on: date, whole: str) -> Group:
         why = f"{plan.recipe_version.recipe.title}: the sheet expired on {day}"
         return of_dog(plan.patient, why, "Issue a new sheet", plan.get_absolute_url(), "patients.issue_sheet")
 
-    return group("expired", "Sheets that expired", list(expired_sheets(on)), row, whole)
+    return group("expired", "Sheets that expired", expired_sheets(on), each(row), whole)
 
 
 def discontinued_products(whole: str) -> Group:
-    def row(found: WithoutProduct) -> Waiting:
-        version, first = found.plan.recipe_version, found.products[0]
-        url = reverse("recipes:ingredient-substitutes", args=[version.pk, first.pk])
-        names = ", ".join(product.name for product in found.products)
+    def row(plan: Plan) -> Waiting:
+        version = plan.recipe_version
+        foods = list(dict.fromkeys(line.food for line in version.gone))
+        url = reverse("recipes:ingredient-substitutes", args=[version.pk, foods[0].pk])
+        names = ", ".join(food.name for food in foods)
         why = f"{names}: no longer bought, in {version.recipe.title}"
-        return of_dog(found.plan.patient, why, "Find a stand-in", url, "recipes.view_recipe")
+        return of_dog(plan.patient, why, "Find a stand-in", url, "recipes.view_recipe")
 
-    return group("discontinued", "Discontinued, but fed", plans_with_discontinued(), row, whole)
+    return group("discontinued", "Discontinued, but fed", plans_with_discontinued(), each(row), whole)
 
 
 def older_versions(whole: str) -> Group:
@@ -64,8 +67,9 @@ def older_versions(whole: str) -> Group:
             found.label, found.url, found.where, found.next_label, found.next_url, "patients.change_plan"
         )
 
-    behind = outdated(plans_behind().filter(patient__in=Patient.objects.fed()))
-    return group("behind", "Newer version exists", behind, row, whole)
+    behind = plans_behind().filter(patient__in=Patient.objects.fed())
+    rows = each(row)
+    return group("behind", "Newer version exists", behind, lambda shown: rows(outdated(shown)), whole)
 
 
 def recipes_in_review(whole: str) -> Group:
@@ -76,7 +80,7 @@ def recipes_in_review(whole: str) -> Group:
         )
 
     waiting = Recipe.objects.filter(state=Recipe.State.IN_REVIEW)
-    return group("review", "Recipes waiting for approval", list(waiting), row, whole)
+    return group("review", "Recipes waiting for approval", waiting, each(row), whole)
 
 
 def corrections_unseen(whole: str) -> Group:
@@ -88,4 +92,4 @@ def corrections_unseen(whole: str) -> Group:
             "patients.add_recall",
         )  # fmt: skip
 
-    return group("corrections", "Corrections of nutrient data", unseen_corrections(), row, whole)
+    return group("corrections", "Corrections of nutrient data", unseen_corrections(), each(row), whole)

@@ -1,8 +1,10 @@
-"""A thing that waits, with its one action, and the groups that the page shows. No reads."""
+"""A thing that waits, with its one action, and the groups that the page shows."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
+
+from django.db.models import QuerySet
 
 from patients.models import Patient
 
@@ -47,8 +49,14 @@ class Group:
 
 
 def group(
-    key: str, title: str, found: Sequence, row: Callable[[Any], Waiting], whole: str, count: int | None = None
+    key: str, title: str, found: Sequence | QuerySet, rows: Callable[[Sequence], list[Waiting]], whole: str
 ) -> Group:
-    """found: all that waits, or the first of it beside a `count`. whole: key of the group shown whole."""
+    """rows: makes them of those that are shown. whole: key of the group that is shown to its end."""
+    count = found.count() if isinstance(found, QuerySet) else len(found)
     shown = found if whole == key else found[:SHOWN_AT_ONCE]
-    return Group(key, title, [row(each) for each in shown], len(found) if count is None else count)
+    return Group(key, title, rows(shown) if count else [], count)
+
+
+def each(row: Callable[[Any], Waiting]) -> Callable[[Sequence], list[Waiting]]:
+    """Rows that are made one by one."""
+    return lambda shown: [row(found) for found in shown]

@@ -32,7 +32,7 @@ def test_the_pace_is_measured_since_the_plan_began():
     assert (found.weeks, found.weight_kg) == (2, 19.5)
     assert not found.too_fast
     assert not found.standing_still
-    assert found.words == "1.2 % less a week over 2 weeks; 1 to 2 % less is wanted"
+    assert found.words == "1.25 % less a week over 2 weeks; 1 to 2 % less is wanted"
 
 
 def test_nothing_is_said_before_a_week_has_passed():
@@ -47,6 +47,11 @@ def at(rate: float, weeks: float = 4, weight_kg: float = 20, wanted=USUAL) -> Pa
 @pytest.mark.parametrize(("rate", "fast"), [(-2.0, False), (-2.01, True), (1.0, False)])
 def test_more_than_two_percent_a_week_is_too_fast(rate, fast):
     assert at(rate).too_fast == fast
+
+
+def test_a_rate_is_told_so_exactly_that_its_answer_is_understood():
+    assert at(-2.04).words == "2.04 % less a week over 4 weeks; 1 to 2 % less is wanted"
+    assert at(0.001, weeks=1).words == "no change over 1 week; 1 to 2 % less is wanted"
 
 
 def test_a_gentle_loss_is_too_fast_above_one_percent():
