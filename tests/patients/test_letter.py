@@ -101,6 +101,20 @@ def test_a_dog_without_visit_and_plan_has_a_letter(practitioner):
     assert letter["to_agree"] == ["chronic kidney disease: kidney disease"]
 
 
+def test_medicines_and_results_on_record_are_told_and_bring_up_their_cautions(signed_in, plan, practitioner):
+    dog = plan.patient
+    dog.medicines.create(name="insulin")
+    dog.medicines.create(name="levothyroxine", ended_on=timezone.localdate() - timedelta(days=1))
+    dog.lab_results.create(date=date(2026, 3, 3), what="creatinine", value="180", unit="µmol/L")
+    letter = written(plan, practitioner)
+    assert letter["findings"]["medicines"] == ["insulin"]
+    assert letter["findings"]["results"] == ["creatinine 180 µmol/L, 3 March 2026"]
+    assert "insulin and consistency: insulin" in letter["to_agree"]
+    shown = signed_in.get(dog.get_absolute_url()).content.decode()
+    assert "Kidney values on file" in shown
+    assert "levothyroxine and calcium" not in shown.lower()
+
+
 def told(value) -> Iterator[str]:
     """Every text that the record tells, in any depth."""
     if isinstance(value, dict):

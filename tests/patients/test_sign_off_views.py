@@ -85,6 +85,7 @@ def test_the_letter_is_handed_out_to_be_saved(signed_in, plan):
         (b"%PDF-1.7 but nothing more", "damaged"),
         (b"GIF89a" + b"\0" * 40, "no PDF, PNG or JPEG"),
         (b"\x89PNG\r\n\x1a\n<svg onload=x>", "no PDF, PNG or JPEG"),
+        (picture().replace(b"IDAT", b"IDAT\0"), "no PDF, PNG or JPEG"),
         (b"%PDF-" + b"\0" * MOST_BYTES, "at most 10.0"),
     ],
 )
