@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, get_resolver, reverse
 
-STAND_INS = {"int": 1, "str": "x", "slug": "x"}
+STAND_INS = {"int": 1, "str": "x", "slug": "x", "uuid": "00000000-0000-0000-0000-000000000001"}
 OPEN_TO_ALL = {"practice:sign-in", "practice:sign-out", "patients:calendar-file"}
 
 
