@@ -13,8 +13,8 @@ from patients import plan_queries
 from patients.energy import (
     HIGHEST_PERCENT_PER_BCS_POINT,
     PERCENT_PER_BCS_POINT,
+    EnergyChoice,
 )
-from patients.energy_choices import EnergyChoice, outside, outside_sentence, published_range
 from patients.fields import WeightField
 from patients.issuing import Gate
 from patients.models import EnergyFactor, Patient, Plan
@@ -60,13 +60,11 @@ class PlanForm(forms.ModelForm):
     class Meta:
         model = Plan
         fields = (
-            "recipe_version", "goal", "target_kg", "kcal_per_day", "energy_reason", "extras_kcal",
-            "recipe_share",
+            "recipe_version", "goal", "target_kg", "kcal_per_day", "extras_kcal", "recipe_share",
             "meals_per_day", "batch_days", "serve", "frozen", "profile",
         )  # fmt: skip
         labels = {
             "recipe_version": "Recipe",
-            "energy_reason": "Why outside the published range",
             "serve": "Served",
             "frozen": "Part of the batch is frozen",
             "profile": "Judged against",
@@ -111,7 +109,7 @@ class PlanForm(forms.ModelForm):
             self.initial["kcal_per_day"] = None
 
     def _suggest(self) -> None:
-        """What a new plan starts from, besides what was handed over: no energy is chosen for anybody."""
+        """What a new plan starts from: no energy is chosen for anybody."""
         key = self.dog.profile_key
         start = {
             "target_kg": self.dog.weight_kg,
@@ -120,8 +118,7 @@ class PlanForm(forms.ModelForm):
             "kcal_per_day": None,
             "recipe_share": 100,
         }
-        handed_over = {name: value for name, value in self.initial.items() if value}
-        self.initial = start | handed_over
+        self.initial |= start
 
     def target_offers(self) -> list[TargetOffer]:
         """The weight now and, for a grown dog, the ideal weight by 10 and by 15 % per point."""
@@ -190,14 +187,6 @@ class PlanForm(forms.ModelForm):
             self.worked = work_out(self.instance)
             for field, message in self.worked.problems:
                 self.add_error(field, message)
-            if "kcal_per_day" not in self.errors:
-                self._ask_why()
-
-    def _ask_why(self) -> None:
-        """An energy outside what is published for the goal needs a reason, which is kept with the plan."""
-        kcal, span = self.instance.kcal_per_day, published_range(self.methods, self.instance.goal)
-        if outside(kcal, span) and not self.instance.energy_reason.strip():
-            self.add_error("energy_reason", outside_sentence(kcal, span))
 
     worked: Workings | None = None
 
