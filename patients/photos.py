@@ -21,6 +21,8 @@ def small_jpeg(content: bytes) -> bytes:
         raise ValueError(f"A photo may have at most {MOST_BYTES // 1024**2} MB: save it smaller.")
     try:
         with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
+            picture.verify()  # the printer of pages lets Pillow draw what is damaged
+        with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise ValueError(f"This picture has more than {MOST_PIXELS // 10**6} million points.")
             return _redrawn(picture)
