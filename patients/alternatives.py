@@ -16,7 +16,6 @@ from patients.timing import Dose
 from patients.workings import FAR_OFF, Batch, Grounds, Workings, cook, too_coarse
 from recipes.analysis import IN_THE_BOWL
 from recipes.differences import Differences, differences
-from recipes.scaling import ScaledLine
 from recipes.substitutions import Swap
 
 
@@ -106,7 +105,7 @@ def _told(each: Alternative, planned: Batch) -> dict:
         "food": food,
         "amount": use,
         "household": line.household,
-        "buy_g": _to_buy(line),
+        "buy_g": line.buy_g,
         "when": WHEN[dose.when if dose else when],
         "in_bowl": dose is not None and dose.when == IN_THE_BOWL,
         "also": _changed_along(batch, planned, {food, swap.replaces}),
@@ -120,11 +119,6 @@ def _told(each: Alternative, planned: Batch) -> dict:
 
 def _temperatures(batch: Batch) -> list:
     return safe_temperatures(line.portion for line in batch.foods)
-
-
-def _to_buy(line: ScaledLine) -> int | None:
-    more = line.purchase_g is not None and line.purchase_g > line.grams
-    return round(line.purchase_g) if more else None
 
 
 def _changed_along(batch: Batch, planned: Batch, itself: set[str]) -> list[dict]:

@@ -42,7 +42,7 @@ from patients.workings import Batch, Workings
 from recipes.analysis import IN_THE_BOWL
 from recipes.scaling import ScaledLine
 
-FORMAT = 3  # raised when the shape of the record changes
+FORMAT = 4  # raised when the shape of the record changes
 
 
 @dataclass(frozen=True)
@@ -201,11 +201,11 @@ def _fahrenheit(celsius: float | None) -> int | None:
 
 
 def _food(line: ScaledLine) -> dict:
-    more = line.purchase_g is not None and line.purchase_g > line.grams
     return {
         "food": line.portion.food,
         "grams": line.grams,
-        "buy_g": round(line.purchase_g) if more else None,
+        "buy_g": line.buy_g,
+        "waste_unknown": line.purchase_g is None,
         "household": line.household,
         "when": WHEN[line.portion.when],
         "note": line.portion.note,

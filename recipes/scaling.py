@@ -40,6 +40,12 @@ class ScaledLine:
         """How far rounding moved the amount [percent of the exact amount]."""
         return (self.grams / self.exact_g - 1) * 100
 
+    @property
+    def buy_g(self) -> int | None:
+        """What to buy [g] where that is more than what is weighed; None where it is not, or not known."""
+        more = self.purchase_g is not None and self.purchase_g > self.grams
+        return round(self.purchase_g) if more else None
+
 
 @dataclass(frozen=True)
 class ScaledBatch:

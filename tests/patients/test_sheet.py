@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from nutrients.models import Food
 from patients.leave_in import LeaveIn
 from patients.services import work_out
 from patients.sheet import Issue, Recipe, SignOff, assemble
@@ -71,6 +72,14 @@ def test_what_to_buy_is_told_only_where_there_is_refuse(workings):
     pumpkin = by_name["Pumpkin, raw"]
     assert pumpkin["buy_g"] == round(pumpkin["grams"] / 0.7)  # USDA: 30 % refuse
     assert by_name["Ground turkey, 93% lean, raw"]["buy_g"] is None
+    assert not by_name["Ground turkey, 93% lean, raw"]["waste_unknown"]
+
+
+def test_what_to_buy_is_not_known_where_the_refuse_is_not(practitioner):
+    Food.objects.filter(name__startswith="Ground turkey").update(refuse_percent=None)
+    foods = record_of(work_out(make_whole_plan(practitioner)))["recipe"]["foods"]
+    turkey = next(line for line in foods if line["food"].startswith("Ground turkey"))
+    assert (turkey["buy_g"], turkey["waste_unknown"]) == (None, True)
 
 
 def test_the_changeover_gives_grams_of_the_new_food(workings):
