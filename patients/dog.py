@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from patients.agreements import Agreement
 from patients.energy import PERCENT_PER_BCS_POINT, WELL_CONDITIONED, ideal_weight
-from patients.life_stage import ADULT_PROFILE, GROWTH_PROFILE, LifeStage
+from patients.life_stage import ADULT_PROFILE, GROWTH_PROFILE, OLD, STAGES, LifeStage
 
 REPRODUCTION_WORDS = ("pregnan", "gestation", "lactat", "nursing")
 
@@ -62,6 +62,16 @@ class Dog:
         """The profile that a plan begins with: one of growth also when only a condition says she breeds."""
         key = self.stage.profile_key
         return GROWTH_PROFILE if self.needs_growth_profile and key == ADULT_PROFILE else key
+
+    @property
+    def traits(self) -> frozenset[str]:
+        """What speaks for one published energy factor or another (`patients.energy_methods.SUITS_WORDS`)."""
+        found = {self.activity, "age"}
+        if self.neutered is not None:
+            found.add("neutered" if self.neutered else "intact")
+        if self.stage.label == STAGES[OLD]:
+            found.add("senior")
+        return frozenset(found - {""})
 
     def ideal_kg(self, percent_per_point: float = PERCENT_PER_BCS_POINT) -> float:
         """The ideal weight of a grown dog that was weighed: its own while its condition is ideal."""

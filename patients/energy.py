@@ -1,18 +1,18 @@
 """Daily energy of a dog. Pure calculation: weights in kg, energy in kcal of metabolizable energy a day.
 
 Every function raises ValueError, with a sentence for the person who typed the number, when a value is zero,
-negative, not a number, infinite or outside a dog's range. The methods stand side by side in `methods_for`;
-the practitioner chooses.
+negative, not a number, infinite or outside a dog's range. `patients.energy_methods` sets the methods side by
+side; the practitioner chooses.
 """
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
 
 from nutrients.units import MBW_EXPONENT
 
 HEAVIEST_KG = 120.0  # common practice, no source: heavier than any dog on the scales of a practice
 
+LINEAR_RER_PER_KG, LINEAR_RER_BASE = 30.0, 70.0  # Small Animal Clinical Nutrition, 5th ed., Table 5-2
+LINEAR_RER_FROM_KG, LINEAR_RER_TO_KG = 2.0, 45.0  # the same table: it holds between these weights
 RER_PER_MBW = 70.0  # Small Animal Clinical Nutrition, 5th ed., Table 5-2
 HIGHEST_FACTOR = 10.0  # just above 8 x RER, heavy work: Small Animal Clinical Nutrition, 5th ed., Table 5-2
 HIGHEST_KCAL_PER_MBW = 1240.0  # racing sled dogs: FEDIAF, Annex 1 (energy), from memory
@@ -41,6 +41,11 @@ def check_weight(kg: float, what: str = "weight") -> float:
     return _check(kg, what, HEAVIEST_KG, "kg")
 
 
+def check_kcal(kcal: float, what: str = "daily energy") -> float:
+    """Return `kcal`, or raise ValueError when no dog can need so much in a day."""
+    return _check(kcal, what, HIGHEST_KCAL, "kcal")
+
+
 def _check(value: float, what: str, highest: float, unit: str) -> float:
     if not (math.isfinite(value) and 0 < value <= highest):
         raise ValueError(
@@ -59,6 +64,17 @@ def resting_energy(weight_kg: float) -> float:
     return RER_PER_MBW * metabolic_weight(weight_kg)
 
 
+def resting_energy_linear(weight_kg: float) -> float:
+    """Resting energy requirement, 30 x kg + 70 [kcal/day], for 2 to 45 kg.
+
+    Small Animal Clinical Nutrition, 5th ed., Table 5-2, which prefers the form with kg^0.75.
+    Raises ValueError outside these weights.
+    """
+    if not LINEAR_RER_FROM_KG <= check_weight(weight_kg) <= LINEAR_RER_TO_KG:
+        raise ValueError(f"30 x kg + 70 holds from 2 to 45 kg, not at {weight_kg:g} kg.")
+    return LINEAR_RER_PER_KG * weight_kg + LINEAR_RER_BASE
+
+
 def daily_energy(weight_kg: float, factor: float) -> float:
     """Daily energy requirement, RER x `factor` [kcal/day]. The factor is at most 10."""
     return resting_energy(weight_kg) * _check(factor, "factor", HIGHEST_FACTOR, "x RER")
@@ -70,7 +86,8 @@ def maintenance_by_activity(weight_kg: float, kcal_per_mbw: float) -> float:
     return per_mbw * metabolic_weight(weight_kg)
 
 
-def _share_of_adult_weight(weight_kg: float, adult_kg: float) -> float:
+def share_of_adult_weight(weight_kg: float, adult_kg: float) -> float:
+    """Weight / expected adult weight. Raises ValueError when it is above 1."""
     share = check_weight(weight_kg) / check_weight(adult_kg, "expected adult weight")
     if share > 1:
         raise ValueError(
@@ -86,7 +103,7 @@ def growth_energy(weight_kg: float, adult_kg: float) -> float:
     130 x kg^0.75 x 3.2 x (e^(-0.87 p) - 0.1), p = weight / expected adult weight. NRC 2006.
     Raises ValueError when the weight is above the expected adult weight.
     """
-    share = _share_of_adult_weight(weight_kg, adult_kg)
+    share = share_of_adult_weight(weight_kg, adult_kg)
     growth = GROWTH_MULTIPLE * (math.exp(-GROWTH_DECAY * share) - GROWTH_OFFSET)
     return NRC_MAINTENANCE_PER_MBW * metabolic_weight(weight_kg) * growth
 
@@ -97,7 +114,7 @@ def growth_energy_by_share(weight_kg: float, adult_kg: float) -> float:
     Up to 50 %, 80 % and 100 % of the expected adult weight. FEDIAF 2021.
     Raises ValueError when the weight is above the expected adult weight.
     """
-    share = _share_of_adult_weight(weight_kg, adult_kg)
+    share = share_of_adult_weight(weight_kg, adult_kg)
     per_mbw = next(kcal for up_to, kcal in GROWTH_PER_MBW_BY_SHARE if share <= up_to)
     return per_mbw * metabolic_weight(weight_kg)
 
@@ -144,7 +161,7 @@ def ideal_weight(weight_kg: float, bcs: float, percent_per_point: float = PERCEN
 
 def most_extras(daily_kcal: float) -> float:
     """The most that treats, toppers, chews and pill wrappers may bring together: 10 % of the day [kcal]."""
-    return _check(daily_kcal, "daily energy", HIGHEST_KCAL, "kcal") * EXTRAS_SHARE
+    return check_kcal(daily_kcal) * EXTRAS_SHARE
 
 
 def recipe_energy(daily_kcal: float, extras_kcal: float, recipe_share: float = 1.0) -> float:
@@ -173,141 +190,3 @@ def target_density(requirement_per_mbw: float, kcal_per_mbw: float) -> float:
         raise ValueError(f"A requirement of {requirement_per_mbw:g} cannot be right: enter 0 or more.")
     per_mbw = _check(kcal_per_mbw, "daily energy", HIGHEST_KCAL_PER_MBW, "kcal per kg^0.75")
     return requirement_per_mbw * 1000 / per_mbw
-
-
-PER_RER, PER_MBW = "x RER", "kcal per kg^0.75"  # the units of published factors; rows in others are left out
-STAGE_WORDS = {  # the stage a published factor belongs to, by the first of these words in its rule or label
-    "gestation": ("gestation", "pregnan"),
-    "lactation": ("lactation", "nursing"),  # before the puppies: a litter's size names them too
-    "puppy": ("puppy", "growth", "weaning"),
-}
-SHARE_RULE = "FEDIAF growth"  # its rows are the steps of `growth_energy_by_share`, which picks the right one
-IDEAL_WEIGHT_WORDS = ("weight loss", "weight gain", "ideal", "target")
-
-
-@dataclass(frozen=True)
-class Factor:
-    """A published factor as data. Any object with these attributes will do, such as a row of the database.
-
-    It holds from `from_months` on and before `until_months` [months of age]; None: no such bound.
-    """
-
-    key: str
-    rule: str
-    label: str
-    low: float | None
-    usual: float | None
-    high: float | None
-    unit: str
-    source: str
-    certainty: str
-    note: str = ""
-    from_months: int | None = None
-    until_months: int | None = None
-
-
-@dataclass(frozen=True)
-class EnergyChoice:
-    """One method's answer [kcal/day]. `kcal` is None when the method names only a range or lacks a fact.
-
-    `certainty` is empty for what was observed on this dog. `note` says which weight was used.
-    """
-
-    key: str
-    label: str
-    kcal: float | None
-    low_kcal: float | None
-    high_kcal: float | None
-    source: str
-    certainty: str
-    note: str
-
-
-def methods_for(
-    factors: Iterable[Factor],
-    *,
-    weight_kg: float,
-    ideal_kg: float,
-    stage: str = "adult",
-    age_months: int | None = None,
-    expected_adult_kg: float | None = None,
-    observed_kcal: float | None = None,
-) -> list[EnergyChoice]:
-    """Every method that fits the dog, side by side: what was observed, the equations, the published factors.
-
-    stage: "adult", "puppy", "gestation" or "lactation"; age_months: None leaves every age's factors in.
-    Factors for losing or gaining weight are worked out at the ideal weight (`ideal_kg`, or the target that a
-    plan sets), all others at the weight now. observed_kcal: a careful diet history's intake of a dog whose
-    weight is stable. Raises ValueError for a weight, a factor or an intake that cannot be right.
-    """
-    check_weight(weight_kg)
-    check_weight(ideal_kg, "ideal weight")
-    choices = [] if observed_kcal is None else [_observed(observed_kcal)]
-    if stage == "puppy":
-        choices += _growth_choices(weight_kg, expected_adult_kg)
-    if stage == "gestation":
-        choices += _gestation_choices(weight_kg)
-    usable = (f for f in factors if f.unit in (PER_RER, PER_MBW) and _holds_at(f, age_months))
-    fitting = (f for f in usable if _stage_of(f) == stage)
-    if expected_adult_kg is not None:
-        fitting = (f for f in fitting if f.rule != SHARE_RULE)
-    return choices + [_by_factor(factor, weight_kg, ideal_kg) for factor in fitting]
-
-
-def _observed(kcal: float) -> EnergyChoice:
-    _check(kcal, "daily intake", HIGHEST_KCAL, "kcal")
-    return EnergyChoice(
-        "observed", "observed intake, weight stable", kcal, None, None, "diet history of this dog", "",
-        "The weight has been stable on it: it comes before any factor.",
-    )  # fmt: skip
-
-
-def _growth_choices(weight_kg: float, adult_kg: float | None) -> list[EnergyChoice]:
-    rules = (
-        ("growth-nrc", "growth equation, NRC", growth_energy, "NRC 2006, energy of puppies after weaning"),
-        ("growth-fediaf", "growth by share of adult weight, FEDIAF", growth_energy_by_share, "FEDIAF 2021"),
-    )
-    if adult_kg is None:
-        kcals, note = (None, None), "Needs the expected adult weight."
-    else:
-        kcals = tuple(equation(weight_kg, adult_kg) for _, _, equation, _ in rules)
-        note = f"At {weight_kg:.3g} kg, the weight now, of {adult_kg:.3g} kg expected. Weigh again often."
-    return [
-        EnergyChoice(key, label, kcal, None, None, source, "verified", note)
-        for (key, label, _, source), kcal in zip(rules, kcals, strict=True)
-    ]
-
-
-def _gestation_choices(weight_kg: float) -> list[EnergyChoice]:
-    periods = ((1, GESTATION_RISE_WEEK - 1), (GESTATION_RISE_WEEK, GESTATION_WEEKS))
-    return [
-        EnergyChoice(
-            f"gestation-nrc-{first}", f"gestation, weeks {first} to {last}, NRC",
-            gestation_energy(weight_kg, first), None, None, "NRC 2006, Table 15-6", "memory",
-            f"At {weight_kg:.3g} kg, the weight now.",
-        )
-        for first, last in periods
-    ]  # fmt: skip
-
-
-def _stage_of(factor: Factor) -> str:
-    text = f"{factor.rule} {factor.label}".lower()
-    return next((stage for stage, words in STAGE_WORDS.items() if any(w in text for w in words)), "adult")
-
-
-def _holds_at(factor: Factor, age_months: int | None) -> bool:
-    if age_months is None:
-        return True
-    until = math.inf if factor.until_months is None else factor.until_months
-    return (factor.from_months or 0) <= age_months < until
-
-
-def _by_factor(factor: Factor, weight_kg: float, ideal_kg: float) -> EnergyChoice:
-    at_ideal = any(word in f"{factor.rule} {factor.label}".lower() for word in IDEAL_WEIGHT_WORDS)
-    kg, which = (ideal_kg, "weight aimed at") if at_ideal else (weight_kg, "weight now")
-    equation = daily_energy if factor.unit == PER_RER else maintenance_by_activity
-    usual, low, high = (
-        None if value is None else equation(kg, value) for value in (factor.usual, factor.low, factor.high)
-    )
-    note = f"At {kg:.3g} kg, the {which}. {factor.note}".strip()
-    return EnergyChoice(factor.key, factor.label, usual, low, high, factor.source, factor.certainty, note)

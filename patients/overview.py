@@ -12,10 +12,10 @@ from patients.diet import Intake, intake
 from patients.dog import Avoided, Dog
 from patients.energy import (
     HIGHEST_PERCENT_PER_BCS_POINT,
-    EnergyChoice,
     most_extras,
     resting_energy,
 )
+from patients.energy_choices import EnergyChoice
 from patients.models import DietItem, Patient, Plan, Sheet, Visit
 from patients.plan_queries import dog_of, energy_choices, last_visit
 from patients.queries import Weighed, last_diet, newest_visit, present_plan, weights_of

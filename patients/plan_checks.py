@@ -19,11 +19,11 @@ Problem = tuple[str, str]
 
 def plan_problems(plan, dog: Dog) -> list[Problem]:
     """What is wrong with the numbers of a plan, whatever the recipe. `plan`: anything with its attributes."""
-    target = _target_problem(plan, dog)
+    target = target_problem(plan, dog)
     checks = (
         ("target_kg", target),
-        ("goal", _goal_problem(plan.goal, dog)),
-        ("kcal_per_day", "" if target else _energy_problem(plan, dog)),
+        ("goal", goal_problem(plan.goal, dog)),
+        ("kcal_per_day", "" if target else energy_problem(plan, dog)),
         ("extras_kcal", _raised(lambda: recipe_energy(plan.kcal_per_day, plan.extras_kcal))),
         ("recipe_share", _raised(lambda: recipe_energy(plan.kcal_per_day, 0, plan.recipe_share))),
         ("meals_per_day", _range_problem(plan.meals_per_day, MOST_MEALS, "meals a day")),
@@ -66,7 +66,7 @@ def _raised(check: Callable[[], object]) -> str:
     return ""
 
 
-def _target_problem(plan, dog: Dog) -> str:
+def target_problem(plan, dog: Dog) -> str:
     wrong = _raised(lambda: check_weight(plan.target_kg, "target weight"))
     if wrong or dog.weight_kg is None:
         return wrong
@@ -80,7 +80,7 @@ def _target_problem(plan, dog: Dog) -> str:
     return ""
 
 
-def _goal_problem(goal: str, dog: Dog) -> str:
+def goal_problem(goal: str, dog: Dog) -> str:
     if goal == "grow" and not dog.stage.growing:
         return f"{dog.name} is grown: choose another goal."
     if goal == "lose" and dog.needs_growth_profile:
@@ -88,7 +88,7 @@ def _goal_problem(goal: str, dog: Dog) -> str:
     return ""
 
 
-def _energy_problem(plan, dog: Dog) -> str:
+def energy_problem(plan, dog: Dog) -> str:
     lowest = LOWEST_OF_RER * resting_energy(plan.target_kg)
     highest = HIGHEST_FACTOR * resting_energy(max(plan.target_kg, dog.weight_kg or 0))
     if not plan.kcal_per_day >= min(lowest, dog.agreed_kcal or lowest):

@@ -13,8 +13,8 @@ from patients import plan_queries
 from patients.energy import (
     HIGHEST_PERCENT_PER_BCS_POINT,
     PERCENT_PER_BCS_POINT,
-    EnergyChoice,
 )
+from patients.energy_choices import EnergyChoice, outside, outside_sentence, published_range
 from patients.fields import WeightField
 from patients.issuing import Gate
 from patients.models import EnergyFactor, Patient, Plan
@@ -60,15 +60,18 @@ class PlanForm(forms.ModelForm):
     class Meta:
         model = Plan
         fields = (
-            "recipe_version", "goal", "target_kg", "kcal_per_day", "extras_kcal", "recipe_share",
+            "recipe_version", "goal", "target_kg", "kcal_per_day", "energy_reason", "extras_kcal",
+            "recipe_share",
             "meals_per_day", "batch_days", "serve", "frozen", "profile",
         )  # fmt: skip
         labels = {
             "recipe_version": "Recipe",
+            "energy_reason": "Why outside the published range",
             "serve": "Served",
             "frozen": "Part of the batch is frozen",
             "profile": "Judged against",
         }
+        help_texts = {"energy_reason": "Needed outside what is published for the goal; kept with the plan."}
 
     def __init__(self, data=None, *, instance: Plan, **options):
         super().__init__(data, instance=instance, **options)
@@ -82,7 +85,7 @@ class PlanForm(forms.ModelForm):
         if instance.recipe_version_id:
             self._show(instance)
         else:
-            self._suggest()
+            self._suggest(options.get("initial") or {})
 
     def _set_recipes(self) -> None:
         """Approved recipes, those that fit first; those that do not fit say why. The plan's own stays."""
@@ -108,8 +111,11 @@ class PlanForm(forms.ModelForm):
         if chosen:
             self.initial["kcal_per_day"] = None
 
-    def _suggest(self) -> None:
-        """What a new plan starts from: no energy is chosen for anybody."""
+    def _suggest(self, handed_over: dict) -> None:
+        """What a new plan starts from, besides what was handed over: no energy is chosen for anybody.
+
+        The model's own defaults stand in the form's initial values too: they give way to both.
+        """
         key = self.dog.profile_key
         start = {
             "target_kg": self.dog.weight_kg,
@@ -118,7 +124,7 @@ class PlanForm(forms.ModelForm):
             "kcal_per_day": None,
             "recipe_share": 100,
         }
-        self.initial |= start
+        self.initial |= start | {name: value for name, value in handed_over.items() if value}
 
     def target_offers(self) -> list[TargetOffer]:
         """The weight now and, for a grown dog, the ideal weight by 10 and by 15 % per point."""
@@ -187,6 +193,14 @@ class PlanForm(forms.ModelForm):
             self.worked = work_out(self.instance)
             for field, message in self.worked.problems:
                 self.add_error(field, message)
+            if "kcal_per_day" not in self.errors:
+                self._ask_why()
+
+    def _ask_why(self) -> None:
+        """An energy outside what is published for the goal needs a reason, which is kept with the plan."""
+        kcal, span = self.instance.kcal_per_day, published_range(self.methods, self.instance.goal)
+        if outside(kcal, span) and not self.instance.energy_reason.strip():
+            self.add_error("energy_reason", outside_sentence(kcal, span))
 
     worked: Workings | None = None
 

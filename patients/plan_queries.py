@@ -12,7 +12,8 @@ from patients.cautions import AppliedCaution, Feeding, applying, in_order
 from patients.concerns import concerns
 from patients.diet import intake
 from patients.dog import Avoided, Dog
-from patients.energy import EnergyChoice, methods_for
+from patients.energy_choices import EnergyChoice
+from patients.energy_methods import Eater, methods_for
 from patients.life_stage import age_in_months, stage_on
 from patients.medicines import of_medicines
 from patients.models import EnergyFactor, Patient, Visit
@@ -146,21 +147,30 @@ def _unfit(dog: Dog, recipe: Recipe, foods: dict[str, str]) -> str:
     return "" if foods else "empty"
 
 
-def energy_choices(patient: Patient, dog: Dog, target_kg: float) -> list[EnergyChoice]:
+def energy_choices(
+    patient: Patient, dog: Dog, target_kg: float, *, for_comparison: bool = False
+) -> list[EnergyChoice]:
     """Every method that fits the dog, side by side. Raises ValueError when a weight cannot be right.
 
     What the dog was found to eat is its need only while the weight of a grown dog holds steady on it.
+    for_comparison: also what is not offered for a plan.
     """
-    holds_on_it = dog.is_steady and not dog.needs_growth_profile
-    return methods_for(
-        EnergyFactor.objects.filter(choosable=True),
+    eater = Eater(
         weight_kg=dog.weight_kg or target_kg,
         ideal_kg=target_kg,
         stage=dog.stage.energy_stage,
         age_months=dog.age_months,
         expected_adult_kg=patient.expected_adult_kg,
-        observed_kcal=(holds_on_it and intake(last_diet(patient)).kcal) or None,
+        neutered=dog.neutered,
+        week=dog.stage.week,
+        puppies=dog.stage.puppies,
+        breed=dog.breed,
+        traits=dog.traits,
+        observed_kcal=intake(last_diet(patient)).kcal or None,
+        steady=dog.is_steady and not dog.needs_growth_profile,
     )
+    choices = methods_for(EnergyFactor.objects.all(), eater)
+    return choices if for_comparison else [choice for choice in choices if choice.offered]
 
 
 def last_visit(patient: Patient) -> Visit | None:

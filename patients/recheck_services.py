@@ -106,7 +106,7 @@ def _next_draft(visit: Visit, answer: RecheckAnswer) -> Plan:
     plan.extras_kcal = floor(plan.extras_kcal * factor)  # down: extras stay within a tenth of the day
     plan.method = f"{answer.suggestion.words} than {before:,.0f} kcal, after the re-check of {seen}"
     plan.factor = None
-    plan.note = " ".join(answer.suggestion.reasons)[:300]
+    plan.note = plan.energy_reason = " ".join(answer.suggestion.reasons)[:300]
     return plan
 
 

@@ -31,6 +31,7 @@ urlpatterns = [
     path("<int:pk>/photo.jpg", photos.photo_file, name="photo-file"),
     path("<int:pk>/", records.patient_detail, name="patient-detail"),
     path("<int:pk>/edit/", records.patient_edit, name="patient-edit"),
+    path("<int:pk>/energy/", energy.energy_page, name="energy-page"),
     path("<int:pk>/stage/", energy.stage_edit, name="stage-edit"),
     path("<int:pk>/weights.svg", weights.weight_chart, name="weight-chart"),
     path("<int:pk>/growth.svg", weights.growth_chart, name="growth-chart"),

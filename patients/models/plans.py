@@ -39,6 +39,7 @@ class Plan(models.Model):
     factor = models.FloatField(
         null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(10)]
     )
+    energy_reason = models.CharField("why outside the published range", max_length=300, blank=True)
     kcal_per_day = models.FloatField(validators=[MinValueValidator(20), MaxValueValidator(15_000)])
     extras_kcal = models.FloatField("extras (kcal a day)", default=0, validators=[MinValueValidator(0)])
     recipe_share = models.FloatField(default=1, validators=[MinValueValidator(0.01), MaxValueValidator(1)])

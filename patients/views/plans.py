@@ -8,6 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from patients import plan_queries
 from patients.alternative_queries import alternatives_of
+from patients.energy_forms import handed_over
 from patients.models import Patient, Plan
 from patients.newer_versions import with_asked_version
 from patients.plan_forms import IssueForm, PlanForm
@@ -23,7 +24,7 @@ PLANS = Plan.objects.select_related(
 @permission_required("patients.add_plan", raise_exception=True)
 def plan_new(request, pk):
     patient = get_object_or_404(Patient, pk=pk)
-    chosen = {"recipe_version": request.GET.get("recipe_version")}
+    chosen = handed_over(request.GET)
     form = PlanForm(request.POST or None, instance=Plan(patient=patient), initial=chosen)
     return _work_on(request, form)
 

@@ -34,6 +34,7 @@ def issue_sheet(page: Page) -> bytes:
     page.get_by_label("Goal").select_option("lose")
     page.get_by_label("Target weight", exact=True).fill("15.3")
     page.get_by_label("kcal a day, by hand").fill("560")
+    page.get_by_label("Why outside the published range").fill("Lost steadily on it before.")
     page.get_by_role("button", name="Save plan").click()
     page.get_by_role("button", name="Issue take-home sheet").click()
     with page.expect_download() as waiting:

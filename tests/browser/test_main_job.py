@@ -23,6 +23,7 @@ def test_from_sign_in_to_the_sheet_in_the_owners_hand(signed_in_page, complaints
     page.get_by_label("Goal").select_option("lose")
     page.get_by_label("Target weight", exact=True).fill("15.3")
     page.get_by_label("kcal a day, by hand").fill("560")
+    page.get_by_label("Why outside the published range").fill("Lost steadily on it before.")
     page.get_by_label("Days per batch").fill("4")
     preview = page.locator(".consequence")
     expect(preview).to_contain_text("560")

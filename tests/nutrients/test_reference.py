@@ -105,7 +105,7 @@ def test_a_changed_cell_changes_its_row_only(copy):
         ("limits.csv", "aafco-adult,vitamin_d,IU,125,", "aafco-adult,vitamin_d,IU,925,", "lies above"),
         ("limits.csv", "IU,125,750,nutritional", "IU,125,750,", "belong together"),
         ("supplement_labels.csv", "zinc gluconate, anhydrous", "zinc dust", "zinc for 'zinc dust'"),
-        ("energy_factors.csv", "x RER,,,yes", "x RER,,,perhaps", "yes or no"),
+        ("energy_factors.csv", "x RER,adult,low,no,", "x RER,adult,low,perhaps,", "yes or no"),
     ],
 )
 def test_a_bad_line_is_named_and_nothing_is_changed(copy, table, pattern, replacement, said):

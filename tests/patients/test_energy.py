@@ -1,14 +1,12 @@
 """Energy against published numbers and against sums worked out by hand."""
 
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from patients import energy
-from patients.energy import Factor, methods_for
 
 WEIGHTS = st.floats(min_value=0.2, max_value=energy.HEAVIEST_KG)
 NOT_A_WEIGHT = [0, -3, math.nan, math.inf, -math.inf, 120.5]
@@ -193,8 +191,7 @@ def test_every_function_refuses_what_is_no_weight(weight_kg):
         lambda: energy.gestation_energy(weight_kg, 5),
         lambda: energy.lactation_energy(weight_kg, 4, 2),
         lambda: energy.ideal_weight(weight_kg, 6),
-        lambda: methods_for([], weight_kg=weight_kg, ideal_kg=10),
-        lambda: methods_for([], weight_kg=10, ideal_kg=weight_kg),
+        lambda: energy.resting_energy_linear(weight_kg),
     ]
     for call in calls:
         with pytest.raises(ValueError, match="cannot be right: enter more than 0 and at most 120 kg"):
@@ -205,80 +202,3 @@ def test_every_function_refuses_what_is_no_weight(weight_kg):
 def test_factors_that_cannot_be_right(factor):
     with pytest.raises(ValueError, match="A factor of"):
         energy.daily_energy(10, factor)
-
-
-def make_factor(label, unit="x RER", low=None, usual=None, high=None, rule="DER factor"):
-    return Factor(label, rule, label, low, usual, high, unit, "a textbook", "verified", "a note")
-
-
-NEUTERED = make_factor("neutered adult", usual=1.6)
-LOSS = make_factor("weight loss", usual=1.0)
-INACTIVE = make_factor("inactive adult", low=1.2, high=1.4)
-ACTIVE = make_factor("moderate activity", "kcal per kg^0.75", usual=110, rule="FEDIAF adult by activity")
-YOUNG_PUPPY = make_factor("puppy, weaning to 4 months", usual=3)
-SHARE_TABLE = make_factor("60 % of adult weight", "other", usual=1.6, rule="large-breed growth")
-SHARE_ROW = make_factor("puppy up to 50 %", "kcal per kg^0.75", usual=210, rule="FEDIAF growth")
-NURSING = make_factor("lactation, 1 puppy", usual=3)
-PREGNANT = make_factor("gestation, last 21 days", usual=3)
-FACTORS = [NEUTERED, LOSS, INACTIVE, ACTIVE, YOUNG_PUPPY, SHARE_TABLE, SHARE_ROW, NURSING, PREGNANT]
-
-
-class TestMethodsSideBySide:
-    def test_an_adult_gets_the_adult_factors(self):
-        choices = {x.label: x for x in methods_for(FACTORS, weight_kg=16, ideal_kg=16)}
-        assert list(choices) == ["neutered adult", "weight loss", "inactive adult", "moderate activity"]
-        assert choices["neutered adult"].kcal == pytest.approx(560 * 1.6)  # 70 x 16^0.75 = 70 x 8
-        assert choices["moderate activity"].kcal == pytest.approx(110 * 8)
-        assert choices["neutered adult"].source == "a textbook"
-
-    def test_a_range_without_a_usual_value_stays_a_range(self):
-        choice = methods_for([INACTIVE], weight_kg=16, ideal_kg=16)[0]
-        assert choice.kcal is None
-        assert (choice.low_kcal, choice.high_kcal) == pytest.approx((560 * 1.2, 560 * 1.4))
-
-    def test_losing_weight_is_worked_out_at_the_ideal_weight_and_says_so(self):
-        neutered, loss = methods_for([NEUTERED, LOSS], weight_kg=20, ideal_kg=16)
-        assert loss.kcal == pytest.approx(560)
-        assert loss.note == "At 16 kg, the weight aimed at. a note"
-        assert neutered.kcal == pytest.approx(70 * 20**0.75 * 1.6)
-        assert neutered.note.startswith("At 20 kg, the weight now.")
-
-    def test_the_observed_intake_comes_first(self):
-        choices = methods_for(FACTORS, weight_kg=16, ideal_kg=16, observed_kcal=812)
-        assert (choices[0].key, choices[0].kcal) == ("observed", 812)
-
-    @pytest.mark.parametrize("kcal", [0, -5, math.nan])
-    def test_an_intake_that_cannot_be_right(self, kcal):
-        with pytest.raises(ValueError, match="daily intake"):
-            methods_for([], weight_kg=16, ideal_kg=16, observed_kcal=kcal)
-
-    @pytest.mark.parametrize(("age", "holds"), [(3, False), (4, True), (11, True), (12, False), (None, True)])
-    def test_a_factor_holds_from_its_first_month_and_before_its_last(self, age, holds):
-        factor = replace(NEUTERED, from_months=4, until_months=12)
-        assert bool(methods_for([factor], weight_kg=16, ideal_kg=16, age_months=age)) == holds
-
-    def test_a_puppy_gets_both_equations_and_the_puppy_factors(self):
-        choices = methods_for(FACTORS, weight_kg=5, ideal_kg=5, stage="puppy", expected_adult_kg=10)
-        assert [x.key for x in choices] == ["growth-nrc", "growth-fediaf", "puppy, weaning to 4 months"]
-        assert choices[0].kcal == pytest.approx(761.2, rel=0.005)  # NRC 2006, as above
-        assert choices[1].kcal == pytest.approx(210 * 5**0.75)
-
-    def test_a_puppy_of_unknown_adult_weight_gets_no_equation_but_hears_why(self):
-        nrc, fediaf, *factors = methods_for(FACTORS, weight_kg=5, ideal_kg=5, stage="puppy")
-        assert (nrc.kcal, fediaf.kcal) == (None, None)
-        assert nrc.note == fediaf.note == "Needs the expected adult weight."
-        assert [x.label for x in factors] == ["puppy, weaning to 4 months", "puppy up to 50 %"]
-
-    def test_a_puppy_above_its_expected_weight_is_not_passed_over(self):
-        with pytest.raises(ValueError, match="more than its expected adult weight"):
-            methods_for(FACTORS, weight_kg=12, ideal_kg=12, stage="puppy", expected_adult_kg=10)
-
-    def test_a_nursing_bitch(self):
-        assert [x.label for x in methods_for(FACTORS, weight_kg=16, ideal_kg=16, stage="lactation")] == [
-            "lactation, 1 puppy"
-        ]
-
-    def test_a_pregnant_bitch(self):
-        early, late, factor = methods_for(FACTORS, weight_kg=16, ideal_kg=16, stage="gestation")
-        assert (early.kcal, late.kcal) == pytest.approx((1040, 1456))
-        assert factor.kcal == pytest.approx(1680)

@@ -105,7 +105,7 @@ def test_a_factor_for_an_age_is_offered_at_that_age(months, offered):
     dog = cast.make_patient(born=TODAY - timedelta(days=months * 30.5), expected_adult_kg=20.0)
     cast.make_visit(dog, weight_kg=8.0)
     of_an_age = set(
-        EnergyFactor.objects.exclude(from_months=None, until_months=None).values_list("key", flat=True)
+        EnergyFactor.objects.filter(holds_by="months").values_list("key", flat=True)
     )
     assert set(methods(dog)) & of_an_age == offered
 
