@@ -19,6 +19,10 @@ LAB_NAMES = (  # offered while typing; any other may be typed
 CLEAR = "or clear the whole row."
 
 
+def _not_told(field: forms.ChoiceField) -> None:
+    field.choices = [("", "not told"), *field.choices[1:]]
+
+
 class AvoidForm(forms.ModelForm):
     what = forms.CharField(
         label="Food",
@@ -31,6 +35,10 @@ class AvoidForm(forms.ModelForm):
         model = Avoid
         fields = ("what", "kind", "reason")
         labels = {"reason": "What happens"}
+
+    def __init__(self, *args, **options):
+        super().__init__(*args, **options)
+        _not_told(self.fields["kind"])
 
     def clean(self):
         super().clean()
@@ -71,6 +79,10 @@ class LabResultForm(forms.ModelForm):
             "what": {"required": f"Say what was measured, {CLEAR}"},
             "value": {"required": "Enter the value as the laboratory wrote it."},
         }
+
+    def __init__(self, *args, **options):
+        super().__init__(*args, **options)
+        _not_told(self.fields["mark"])
 
 
 class Rows(forms.BaseFormSet):

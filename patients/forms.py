@@ -12,7 +12,7 @@ from django.utils.formats import date_format
 
 from nutrients.fields import NumberField
 from patients.energy import HIGHEST_KCAL
-from patients.fields import LinesField, LitresField, WeightField, YesNoField
+from patients.fields import LinesField, LitresField, NameField, WeightField, YesNoField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
 from patients.models import Condition, DietItem, Patient, Visit
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
@@ -84,7 +84,12 @@ class PatientForm(forms.ModelForm):
             "environment": forms.Textarea(attrs={"rows": 2}),
             "owner_goals": forms.Textarea(attrs={"rows": 3}),
         }
-        labels = {"name": "Name of the dog", "diet_history": "What and how it is fed, in words"}
+        field_classes = {"name": NameField, "breed": NameField}
+        labels = {
+            "name": "Name of the dog",
+            "expected_adult_from": "Estimated from",
+            "diet_history": "What and how it is fed, in words",
+        }
         help_texts = {
             "breed": "In your own words: a cross or a guess will do.",
             "neutered_on": "About when will do.",

@@ -4,11 +4,11 @@ from datetime import date
 
 from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
-from django.template.defaultfilters import filesizeformat
 
 from patients.adult_weight import Estimate
 from patients.adult_weight_forms import AdultWeightForm, in_order
 from patients.clinical_forms import LAB_NAMES, check_days, rows_of
+from patients.fields import NameField
 from patients.forms import DietItemFormSet, PatientForm, Together, VisitForm, outgrown
 from patients.models import Owner, Patient, Visit
 from patients.photos import FORMATS, MOST_BYTES, small_jpeg
@@ -22,6 +22,8 @@ class OwnerForm(forms.ModelForm):
             "name", "second_name", "phone", "second_phone", "email", "address", "reach", "reach_note",
             "consented_on",
         )  # fmt: skip
+        field_classes = {"name": NameField, "second_name": NameField}
+        labels = {"email": "E-mail"}
         widgets = {"address": forms.Textarea(attrs={"rows": 3}), "consented_on": DATE}
         help_texts = {
             "second_name": "Who else decides and feeds.",
@@ -66,7 +68,7 @@ class PhotoForm(forms.Form):
     photo = forms.FileField(
         required=False,
         widget=forms.FileInput(attrs={"accept": ",".join(f"image/{name.lower()}" for name in FORMATS)}),
-        help_text=f"A JPEG, PNG or WebP picture of at most {filesizeformat(MOST_BYTES)}.",
+        help_text=f"A JPEG, PNG or WebP picture of at most {MOST_BYTES // 1024**2} MB.",
         error_messages={"empty": "This file is empty."},
     )
 

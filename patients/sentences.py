@@ -3,11 +3,13 @@
 Pure: anything with the attributes of a patient, a visit or a plan will do.
 """
 
+import unicodedata
 from datetime import date
 
 from patients.life_stage import age_spoken
 from patients.weigh_ins import WeighIn
 
+RIGHT_TO_LEFT = ("R", "AL")
 TENTHS_FROM_KG = 10  # lighter dogs are told to the hundredth of a kilogram
 
 
@@ -22,7 +24,14 @@ def introduce(patient, on: date, visit=None, plan=None) -> str:
     sex = "neutered" if patient.neutered else f"intact {patient.sex}"
     state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not weighed yet"
     target = _target(plan) if plan else "No plan yet."
-    return f"{patient.name}, {about}{number}-{unit}-old {sex} {patient.breed}, {state}. {target}"
+    name, breed = isolated(patient.name), isolated(patient.breed)
+    return f"{name}, {about}{number}-{unit}-old {sex} {breed}, {state}. {target}"
+
+
+def isolated(name: str) -> str:
+    """A name written from right to left, kept from turning the sentence around it (Unicode's isolates)."""
+    turns = any(unicodedata.bidirectional(sign) in RIGHT_TO_LEFT for sign in name)
+    return f"\u2068{name}\u2069" if turns else name
 
 
 def wanted_kg(plan) -> float | None:

@@ -12,7 +12,18 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from nutrients.models import Food, Profile
-from patients.models import Avoid, Condition, DietItem, HomeWeighIn, Owner, Patient, Visit
+from patients.models import (
+    Avoid,
+    Condition,
+    DietItem,
+    GivenSupplement,
+    HomeWeighIn,
+    LabResult,
+    Medicine,
+    Owner,
+    Patient,
+    Visit,
+)
 from practice.demo_people import DEMO_PASSWORD, DEMO_USERS
 from practice.models import PracticeProfile
 from practice.roles import make_roles
@@ -40,7 +51,7 @@ def load_demo(*, today: date) -> dict[str, int]:
     recipes = [_make_recipe(row, people["robin"]) for row in rows("recipes")]
     for row in rows("substitutions"):
         _make_substitution(row, people["sam"], people["robin"])
-    owners = {row["name"]: Owner.objects.create(**row) for row in rows("owners")}
+    owners = {row["name"]: Owner.objects.create(**row, consented_on=today) for row in rows("owners")}
     patients = {row["name"]: _make_patient(row, owners, today) for row in rows("patients")}
     visits = {}
     for row in rows("visits"):
@@ -62,9 +73,30 @@ def load_demo(*, today: date) -> dict[str, int]:
         )
     for row in rows("conditions"):
         Condition.objects.create(patient=patients[row["patient"]], name=row["name"])
-    for row in rows("avoids"):
-        Avoid.objects.create(patient=patients[row["patient"]], word=row["word"], reason=row["reason"])
+    _make_clinical(patients, today)
     return {"people": len(people), "recipes": len(recipes), "dogs": len(patients), "visits": len(visits)}
+
+
+def _make_clinical(patients: dict[str, Patient], today: date) -> None:
+    for row in rows("avoids"):
+        _make(Avoid, row, patients)
+    for row in rows("medicines"):
+        started = today - timedelta(days=int(row.pop("started_days_ago")))
+        _make(Medicine, row | {"started_on": started}, patients)
+    for row in rows("given_supplements"):
+        _make(GivenSupplement, row, patients)
+    for row in rows("lab_results"):
+        _make(LabResult, row | {"date": today - timedelta(days=int(row.pop("days_ago")))}, patients)
+
+
+def _make(model, row: dict, patients: dict[str, Patient]) -> None:
+    entry = model(**row | {"patient": patients[row["patient"]]})
+    entry.full_clean()
+    entry.save()
+
+
+def _yes_or_no(text: str) -> bool | None:
+    return {"yes": True, "no": False}.get(text)
 
 
 def _number(text: str) -> float | None:
@@ -97,6 +129,9 @@ def _make_patient(row: dict[str, str], owners: dict[str, Owner], today: date) ->
         diet_history=row["diet_history"],
         medical_notes=row["medical_notes"],
         next_recheck=today + timedelta(days=int(row["recheck_in_days"])),
+        **{name: row[name] for name in ("microchip", "environment", "owner_goals", "freezer", "likes_food")},
+        cooker_litres=_number(row["cooker_litres"]),
+        **{name: _yes_or_no(row[name]) for name in ("has_oven", "has_pan", "weighs_in_grams")},
     )
 
 
@@ -109,6 +144,8 @@ def _make_visit(row: dict[str, str], patients: dict[str, Patient], today: date) 
         bcs=int(row["bcs"]),
         mcs=row["mcs"],
         activity=row["activity"],
+        activity_minutes=_number(row["activity_minutes"]),
+        activity_kind=row["activity_kind"],
         appetite=row["appetite"],
         faecal_score=int(row["faecal_score"]),
         notes=row["notes"],

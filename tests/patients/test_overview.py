@@ -104,9 +104,7 @@ def test_a_factor_for_an_age_is_offered_at_that_age(months, offered):
     """The ages stand in the factors' published labels: 3-7 years holds until the eighth birthday."""
     dog = cast.make_patient(born=TODAY - timedelta(days=months * 30.5), expected_adult_kg=20.0)
     cast.make_visit(dog, weight_kg=8.0)
-    of_an_age = set(
-        EnergyFactor.objects.filter(holds_by="months").values_list("key", flat=True)
-    )
+    of_an_age = set(EnergyFactor.objects.filter(holds_by="months").values_list("key", flat=True))
     assert set(methods(dog)) & of_an_age == offered
 
 
