@@ -11,7 +11,7 @@ from patients.agreements import newly_broken
 from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.food_safety import safe_temperatures
 from patients.plan_checks import avoided_sentence
-from patients.sheet_words import WHEN, bowl_amount, bowl_share, counted
+from patients.sheet.words import WHEN, bowl_amount, bowl_share, counted
 from patients.timing import Dose
 from patients.workings import FAR_OFF, Batch, Grounds, Workings, cook, too_coarse
 from recipes.analysis import IN_THE_BOWL

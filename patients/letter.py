@@ -14,7 +14,7 @@ from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.dog import Dog
 from patients.issuing import Gate
 from patients.sentences import describe_change, describe_weights, in_kg, wanted_kg
-from patients.sheet_words import GOALS, amount_of, counted, figure, known_amount
+from patients.sheet.words import GOALS, amount_of, counted, figure, known_amount
 from patients.weigh_ins import WeighIn
 from patients.workings import Batch, Workings
 

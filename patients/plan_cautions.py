@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from nutrients.adequacy_table import adequacy_rows
 from patients.agreements import LITTLE_ENERGY, Agreement, NumberAnswer, held_against
 from patients.cautions import BLOCK, AppliedCaution
-from patients.sheet_words import known_amount
+from patients.sheet.words import known_amount
 from patients.workings import Workings
 
 

@@ -21,7 +21,7 @@ from patients.models import EnergyFactor, Patient, Plan
 from patients.plan_checks import MOST_DAYS, MOST_MEALS
 from patients.sentences import in_kg
 from patients.services import work_out
-from patients.sheet import SignOff
+from patients.sheet.answers import SignOff
 from patients.workings import Workings
 from recipes.models import RecipeVersion
 

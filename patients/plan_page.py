@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from nutrients.adequacy import counts
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from patients.plan_cautions import PlanCautions, plan_cautions
-from patients.sheet import by_moment
+from patients.sheet.doses import by_moment
 from patients.workings import Batch, Workings
 
 

@@ -15,7 +15,9 @@ from patients.issuing import Gate, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
 from patients.sentences import introduce
-from patients.sheet import Issue, Recipe, SignOff, assemble
+from patients.sheet.answers import SignOff
+from patients.sheet.cooking import Recipe
+from patients.sheet.record import Issue, assemble
 from patients.workings import Workings, work
 from recipes.models import RecipeVersion
 

@@ -11,7 +11,7 @@ from nutrients.models import Food, FoodValue, Profile
 from patients import pdf
 from patients.models import Plan, Sheet
 from patients.services import draft_of, gate_of, issue_sheet, unaltered, work_out
-from patients.sheet import SignOff
+from patients.sheet.answers import SignOff
 from recipes import printing
 from recipes.models import Ingredient, Recipe
 from tests import cast

@@ -2,7 +2,7 @@
 
 import pytest
 
-from patients.sheet_words import bowl_amount, bowl_share, counted
+from patients.sheet.words import bowl_amount, bowl_share, counted
 from patients.timing import Dose
 
 

@@ -8,7 +8,9 @@ import pytest
 from nutrients.models import Food
 from patients.leave_in import LeaveIn
 from patients.services import work_out
-from patients.sheet import Issue, Recipe, SignOff, assemble
+from patients.sheet.answers import SignOff
+from patients.sheet.cooking import Recipe
+from patients.sheet.record import Issue, assemble
 from patients.workings import Workings
 from tests.patients.feeding import SUPPLEMENTS, WHOLE_RECIPE, make_whole_plan
 
