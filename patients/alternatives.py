@@ -7,6 +7,7 @@ be refused, or needs somebody's agreement that the plan itself does not need, is
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nutrients.language import say
 from patients.agreements import newly_broken
 from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.food_safety import safe_temperatures
@@ -106,7 +107,7 @@ def _told(each: Alternative, planned: Batch) -> dict:
         "amount": use,
         "household": line.household,
         "buy_g": line.buy_g,
-        "when": WHEN[dose.when if dose else when],
+        "when": say(WHEN[dose.when if dose else when]),
         "in_bowl": dose is not None and dose.when == IN_THE_BOWL,
         "also": _changed_along(batch, planned, {food, swap.replaces}),
         "temperatures": [

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from nutrients.language import say
 from nutrients.units import fahrenheit
 from patients.food_safety import safe_temperatures
 from patients.sheet.words import WHEN, WHEN_ORDER
@@ -64,6 +65,6 @@ def _food(line: ScaledLine) -> dict:
         "buy_g": line.buy_g,
         "waste_unknown": line.purchase_g is None,
         "household": line.household,
-        "when": WHEN[line.portion.when],
+        "when": say(WHEN[line.portion.when]),
         "note": line.portion.note,
     }

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from nutrients.language import say
 from patients.leave_in import LeaveIn
 from patients.sheet.words import WHEN, WHEN_ORDER, bowl_amount, bowl_share, counted
 from patients.timing import Dose
@@ -13,7 +14,7 @@ def by_moment(doses: Sequence[Dose]) -> list[dict]:
     moments = dict.fromkeys((dose.when, dose.why) for dose in doses)
     return [
         {
-            "when": WHEN[when],
+            "when": say(WHEN[when]),
             "why": why,
             "doses": [_dose(dose) for dose in doses if (dose.when, dose.why) == (when, why)],
         }

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from nutrients.language import say
 from patients.food_safety import (
     CHANGEOVER,
     CHANGEOVER_BOWL,
@@ -26,7 +27,7 @@ def dog_part(workings: Workings, sentence: str, owner: str, weighed_on: date) ->
         "weighed_on": weighed_on.isoformat(),
         "bcs": dog.bcs,
         "stage": dog.stage.label,
-        "goal": GOALS[plan.goal],
+        "goal": say(GOALS[plan.goal]),
         "target_kg": wanted_kg(plan),
     }
 
@@ -51,7 +52,7 @@ def feeding_part(workings: Workings, batch: Batch) -> dict:
         "pots": [[round(pot), round(meal)] for pot, meal in batch.pots],
         "bowl": [[line.portion.food, round(grams, 1)] for line, grams in batch.bowl],
         "days": plan.batch_days,
-        "served": SERVED[plan.serve],
+        "served": say(SERVED[plan.serve]),
         "notes": feeding_notes(workings),
     }
 
