@@ -77,6 +77,14 @@ def oz_from_g(grams: float) -> float:
     return _signed(grams, "g", "oz")
 
 
+LITRES_PER_QUART = ureg.Quantity(1, "quart").m_as("liter")  # the US liquid quart
+
+
+def quarts_from(litres: float) -> float:
+    """US liquid quarts from litres."""
+    return litres / LITRES_PER_QUART
+
+
 def kj_from_kcal(kcal: float) -> float:
     """kJ from kcal; 1 kcal = 4.184 kJ."""
     return _signed(kcal, "kcal", "kJ")

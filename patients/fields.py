@@ -6,7 +6,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from nutrients.fields import NumberField
-from nutrients.units import kg_from
+from nutrients.units import LITRES_PER_QUART, kg_from
 from patients.energy import check_weight
 
 # Control characters, and the marks that turn the direction of all text after them.
@@ -60,7 +60,7 @@ class WeightField(forms.MultiValueField):
             raise ValidationError(f"{problem}{spoken}", "weight") from None
 
 
-LITRES = {"l": 1.0, "qt": 0.946352946}  # NIST SP 811: liquid quart (US)
+LITRES = {"l": 1.0, "qt": LITRES_PER_QUART}
 VOLUMES = (("l", "litres"), ("qt", "quarts (US)"))
 
 

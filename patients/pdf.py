@@ -2,7 +2,7 @@
 
 from recipes.printing import printed
 
-MOST_PAGES = 4
+MOST_PAGES = 5
 
 
 def render(record: dict) -> bytes:

@@ -15,9 +15,10 @@ from patients.energy import (
     PERCENT_PER_BCS_POINT,
 )
 from patients.energy_choices import EnergyChoice, outside, outside_sentence, published_range
-from patients.fields import WeightField
+from patients.fields import LitresField, WeightField
 from patients.issuing import Gate
 from patients.models import EnergyFactor, Patient, Plan
+from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.plan_checks import MOST_DAYS, MOST_MEALS
 from patients.sentences import in_kg
 from patients.services import work_out
@@ -56,13 +57,16 @@ class PlanForm(forms.ModelForm):
     recipe_share = NumberField(label="Share of the day from this recipe (%)", initial=100)
     meals_per_day = WholeNumber(most=MOST_MEALS, what="meals a day", label="Meals a day", initial=2)
     batch_days = WholeNumber(most=MOST_DAYS, what="days", label="Days per batch", initial=4)
+    vessel_litres = LitresField(
+        label="Pot or slow cooker", low=SMALLEST_COOKER_LITRES, high=LARGEST_COOKER_LITRES, required=False
+    )
 
     class Meta:
         model = Plan
         fields = (
             "recipe_version", "goal", "target_kg", "kcal_per_day", "energy_reason", "extras_kcal",
             "recipe_share",
-            "meals_per_day", "batch_days", "serve", "frozen", "profile",
+            "meals_per_day", "batch_days", "vessel_litres", "serve", "frozen", "profile",
         )  # fmt: skip
         labels = {
             "recipe_version": "Recipe",
@@ -123,6 +127,7 @@ class PlanForm(forms.ModelForm):
             "profile": feeding_profiles().filter(key=key).first(),
             "kcal_per_day": None,
             "recipe_share": 100,
+            "vessel_litres": self.patient.cooker_litres,
         }
         self.initial |= start | {name: value for name, value in handed_over.items() if value}
 

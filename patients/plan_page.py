@@ -6,6 +6,7 @@ from nutrients.adequacy import counts
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from patients.plan_cautions import PlanCautions, plan_cautions
 from patients.sheet.doses import by_moment
+from patients.sheet.kitchen import pot_sentence, timeline_part
 from patients.workings import Batch, Workings
 
 
@@ -23,6 +24,8 @@ class Consequence:
     open_rows: list[AdequacyRow]
     counts: dict[str, int]
     cautions: PlanCautions
+    pot: str
+    stations: list[dict]
 
     @property
     def batch(self) -> Batch | None:
@@ -33,7 +36,9 @@ def consequence(workings: Workings) -> Consequence:
     """The workings in the order in which a page tells them."""
     batch = workings.batch
     if batch is None:
-        return Consequence(workings, "Not worked out yet.", [], [], None, [], {}, plan_cautions(workings))
+        return Consequence(
+            workings, "Not worked out yet.", [], [], None, [], {}, plan_cautions(workings), "", []
+        )
     found, estimated = counts(batch.strictest), batch.analysis.estimated
     rows = [row for _, rows in grouped_rows(batch.strictest, estimated) for row in rows if row.open]
     return Consequence(
@@ -45,6 +50,8 @@ def consequence(workings: Workings) -> Consequence:
         open_rows=rows,
         counts=found,
         cautions=plan_cautions(workings),
+        pot=pot_sentence(workings, batch),
+        stations=timeline_part(workings, batch),
     )
 
 

@@ -19,6 +19,7 @@ from patients.sheet.answers import SignOff
 from patients.sheet.cooking import Recipe
 from patients.sheet.record import Issue, assemble
 from patients.workings import Workings, work
+from recipes.analysis import LIQUID_KEPT
 from recipes.models import RecipeVersion
 
 PRACTICE_PARTICULARS = ("name", "address", "phone", "email", "paper")
@@ -46,7 +47,12 @@ def draft_of(plan: Plan) -> Plan:
 
 def gate_of(plan: Plan, workings: Workings) -> Gate:
     """On what conditions a sheet may be issued from this plan."""
-    return gate(workings, approved=plan.recipe_version.in_use, ended=plan.state == Plan.State.ENDED)
+    return gate(
+        workings,
+        approved=plan.recipe_version.in_use,
+        ended=plan.state == Plan.State.ENDED,
+        not_in_care=plan.patient.why_not_fed,
+    )
 
 
 @transaction.atomic
@@ -146,4 +152,5 @@ def _recipe(version: RecipeVersion) -> Recipe:
         approved_by=version.approved_by.get_full_name() or version.approved_by.get_username(),
         approved_on=timezone.localdate(version.approved_at),
         steps=list(steps),
+        keeps_liquid=version.method in LIQUID_KEPT,
     )

@@ -12,6 +12,7 @@ import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, for_patient, judge
 from nutrients.composition import RATIOS, SUMS
+from patients.capacity import Filling, filling
 from patients.cautions import AppliedCaution
 from patients.dog import Dog
 from patients.energy import recipe_energy
@@ -94,6 +95,11 @@ class Batch:
         return [line for line in self.scaled.lines if not line.portion.is_supplement]
 
     @property
+    def in_pot_g(self) -> float:
+        """Raw food and water that go into the pot [g]."""
+        return sum(line.grams for line in self.foods if not _in_the_bowl(line.portion)) + self.water_g
+
+    @property
     def strictest(self) -> pd.DataFrame:
         """The judgement with the highest minima: for this dog, else the profile's."""
         return self.analysis.judgement if self.for_dog is None else self.for_dog
@@ -111,6 +117,13 @@ class Workings:
     cautions: tuple[AppliedCaution, ...]
     problems: tuple[Problem, ...]
     warnings: tuple[str, ...]
+
+    @property
+    def filling(self) -> Filling | None:
+        """How the batch fills its vessel; None while the vessel's size is not told."""
+        if self.batch is None or self.plan.vessel_litres is None:
+            return None
+        return filling(self.batch.in_pot_g, self.plan.vessel_litres)
 
     @property
     def other_share(self) -> float:

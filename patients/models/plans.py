@@ -1,6 +1,7 @@
 """What a dog is to be fed, and the take-home sheets that were issued."""
 
 from django.conf import settings
+from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
@@ -9,7 +10,7 @@ from simple_history.models import HistoricalRecords
 
 from nutrients.models import Profile
 from patients.energy import HEAVIEST_KG
-from patients.models.dogs import Patient
+from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES, Patient
 from recipes.models import RecipeVersion
 
 
@@ -51,6 +52,12 @@ class Plan(models.Model):
     )
     serve = models.CharField(max_length=10, choices=Serve, default=Serve.REWARMED)
     frozen = models.BooleanField("part of the batch is frozen", default=False)
+    vessel_litres = models.FloatField(
+        "pot or slow cooker (litres)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(SMALLEST_COOKER_LITRES), MaxValueValidator(LARGEST_COOKER_LITRES)],
+    )
     profile = models.ForeignKey(Profile, models.PROTECT, related_name="+")
     state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
     note = models.CharField("why this plan", max_length=300, blank=True)
@@ -63,6 +70,10 @@ class Plan(models.Model):
 
     def __str__(self) -> str:
         return f"{self.patient}: {self.recipe_version}"
+
+    def clean(self) -> None:
+        if self.patient_id and self.patient.why_not_fed:
+            raise ValidationError(self.patient.why_not_fed)
 
     def get_absolute_url(self) -> str:
         return reverse("patients:plan-detail", args=[self.pk])

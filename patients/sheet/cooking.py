@@ -24,6 +24,7 @@ class Recipe:
     approved_by: str
     approved_on: date
     steps: Sequence[tuple[str, int | None, float | None]]
+    keeps_liquid: bool
 
 
 def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:

@@ -16,10 +16,11 @@ from patients.sheet.answers import SignOff, adequacy_part, cautions_part, sign_o
 from patients.sheet.cooking import Recipe, recipe_part
 from patients.sheet.doses import by_moment, leave_in_part
 from patients.sheet.feeding import changeover_part, dog_part, feeding_part, keeping_part
+from patients.sheet.kitchen import pot_part, timeline_part
 from patients.sheet.words import accepted_sentence
 from patients.workings import Workings
 
-FORMAT = 4  # raised when the shape of the record changes
+FORMAT = 5  # raised when the shape of the record changes
 
 
 @dataclass(frozen=True)
@@ -65,6 +66,8 @@ def assemble(
         "dog": dog_part(workings, sentence, owner, weighed_on),
         "feeding": feeding_part(workings, batch),
         "recipe": recipe_part(recipe, workings, batch),
+        "pot": pot_part(workings, batch, recipe.keeps_liquid),
+        "timeline": timeline_part(workings, batch),
         "supplements": by_moment(batch.doses),
         "substitutions": told(alternatives, batch),
         "leave_in": leave_in_part(leave_in),

@@ -25,7 +25,7 @@ def record_of(workings: Workings, steps=(), **issue) -> dict:
         issue=Issue(
             **({"number": 3, "by": "Robin", "on": DAY, "expires_on": DAY, "next_recheck": None} | issue)
         ),
-        recipe=Recipe("Turkey and barley", 2, "simmered, liquid kept", "Robin", DAY, steps),
+        recipe=Recipe("Turkey and barley", 2, "simmered, liquid kept", "Robin", DAY, steps, True),
         leave_in=LeaveIn("", [("Corn oil", "without it fat falls below the minimum.")], ["Salt, iodized"]),
         practice={"name": "Quillmarsh", "address": "", "phone": "", "email": "", "paper": "A4"},
         sentence="Juniper, 7-year-old.",

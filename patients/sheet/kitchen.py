@@ -1,0 +1,47 @@
+"""The parts of a sheet's record about the pot and about when everything goes in. Pure."""
+
+from dataclasses import asdict
+
+from nutrients.language import say
+from patients import capacity
+from patients.timeline import stations
+from patients.workings import Batch, Workings
+from recipes.analysis import IN_THE_BOWL
+
+
+def pot_sentence(workings: Workings, batch: Batch) -> str:
+    """How full the pot gets; while nobody told its size, what size it needs."""
+    if workings.filling:
+        return capacity.describe(workings.filling)
+    return capacity.needed(capacity.litres_of(batch.in_pot_g))
+
+
+def pot_part(workings: Workings, batch: Batch, keeps_liquid: bool) -> dict:
+    """How full the pot gets; with several pots, what goes into each. Amounts in g."""
+    found = workings.filling
+    return {
+        "sentence": pot_sentence(workings, batch),
+        "start_with_water": _start_with_water(batch, keeps_liquid),
+        "pots": found.pots if found else 1,
+        "each": _each(batch, found.pots) if found and found.divided else [],
+    }
+
+
+def _start_with_water(batch: Batch, keeps_liquid: bool) -> str:
+    """Where a recipe that keeps its liquid names no water."""
+    if batch.water_g or not keeps_liquid:
+        return ""
+    return say("Begin with water up to the level of the meat.")
+
+
+def _each(batch: Batch, pots: int) -> list[list]:
+    """What goes into each of even pots [g]."""
+    amounts = [[line.portion.food, line.grams] for line in batch.foods if line.portion.when != IN_THE_BOWL]
+    if batch.water_g:
+        amounts.append([say("Water"), batch.water_g])
+    return [[food, round(grams / pots, 1)] for food, grams in amounts]
+
+
+def timeline_part(workings: Workings, batch: Batch) -> list[dict]:
+    """The stations of the batch, in kitchen order."""
+    return [asdict(station) for station in stations(batch, workings.plan.serve)]
