@@ -9,12 +9,14 @@ from dataclasses import dataclass
 
 from nutrients.language import say
 from patients.agreements import newly_broken
+from patients.batch import Batch, Grounds
 from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.food_safety import safe_temperatures
 from patients.plan_checks import avoided_sentence
+from patients.plan_warnings import FAR_OFF
 from patients.sheet.words import WHEN, bowl_amount, bowl_share, counted
 from patients.timing import Dose
-from patients.workings import FAR_OFF, Batch, Grounds, Workings, cook, too_coarse
+from patients.workings import Workings, cook, too_coarse
 from recipes.analysis import IN_THE_BOWL
 from recipes.differences import Differences, differences
 from recipes.substitutions import Swap

@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from patients.batch import Batch, Grounds
 from patients.timing import as_given
-from patients.workings import Batch, Grounds, limits_for_dog
+from patients.workings import limits_for_dog
 from recipes.consequences import in_a_sentence, in_words, listed
 from recipes.omissions import Omission, Outcome, Slip, if_omitted
 

@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 from nutrients.adequacy import counts
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
+from patients.batch import Batch
 from patients.plan_cautions import PlanCautions, plan_cautions
 from patients.sheet.doses import by_moment
 from patients.sheet.kitchen import pot_sentence, timeline_part
-from patients.workings import Batch, Workings
+from patients.workings import Workings
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
 from nutrients.models import Caution, FoodValue, Profile
+from patients.batch import Grounds
 from patients.cautions import AppliedCaution, Feeding, applying, in_order
 from patients.concerns import concerns
 from patients.diet import intake
@@ -20,7 +21,6 @@ from patients.models import EnergyFactor, Patient, Visit
 from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, newest_visit, weighed_visits
 from patients.sign_off_queries import agreements_of, medicine_rules
-from patients.workings import Grounds
 from recipes.models import Ingredient, Recipe, RecipeVersion
 from recipes.obstacles import discontinued, unboiled_beans
 from recipes.queries import portions_of

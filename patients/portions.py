@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from recipes.scaling import household
+from recipes.household import household
 
 POT_SHARES = (0.8, 0.9, 1.0, 1.1, 1.2)  # common practice, no source: how far a batch cooks down or stays wet
 POT_STEPS_G = ((200, 5), (1_000, 10), (5_000, 50))  # pots up to 200 g in steps of 5 g and so on

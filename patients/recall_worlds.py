@@ -12,6 +12,7 @@ from nutrients.corrections import FOOD_VALUE, LIMIT, RETENTION, Correction
 from nutrients.energy_density import energy_of
 from nutrients.models import Food, Limit, Nutrient, Profile
 from nutrients.queries import profile_limits
+from patients.batch import Grounds
 from patients.energy import recipe_energy
 from patients.models import Plan
 from patients.plan_queries import ALLOWANCES
@@ -23,7 +24,7 @@ from patients.recall import (
     with_factors,
     with_values,
 )
-from patients.workings import Grounds, cook
+from patients.workings import cook
 from recipes.analysis import Portion, compositions
 from recipes.models import RecipeVersion
 from recipes.queries import Reference

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from nutrients.language import later, say
 from nutrients.units import fahrenheit
+from patients.batch import Batch
 from patients.food_safety import REHEATED, safe_temperatures
 from patients.portions import KEEPING
-from patients.workings import Batch
 from recipes.analysis import COOLED_BATCH, IN_THE_BOWL
 
 # What happens at each station, in kitchen order; the hot ones first.

@@ -5,104 +5,36 @@ rounded -> grams per meal. What cannot be worked out is left None and told as a 
 """
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, for_patient, judge
 from nutrients.composition import RATIOS, SUMS
+from patients.batch import Batch, Grounds, in_the_bowl
 from patients.capacity import Filling, filling
 from patients.cautions import AppliedCaution
 from patients.dog import Dog
 from patients.energy import recipe_energy
 from patients.plan_checks import Problem, fields_of, plan_problems, recipe_problems
+from patients.plan_warnings import batch_warnings
 from patients.portions import fridge_split, grams_per_meal, pot_table
-from patients.steps import names_an_amount
-from patients.timing import Dose, as_given, coarse_steps, schedule
-from recipes.analysis import IN_THE_BOWL, Analysis, Portion, analyse, composition
-from recipes.scaling import ScaledBatch, ScaledLine, dose_step, scale
+from patients.rounding import moved_nutrients
+from patients.timing import as_given, coarse_steps, schedule
+from recipes.analysis import Analysis, Portion, composition
+from recipes.scaling import ScaledBatch, dose_step, scale
 from recipes.substitutions import Swap
 
 WATER_STEP_G = 10  # common practice, no source: what a kitchen measures of water
-FAR_OFF = 0.05  # of the day's energy; common practice, no source: from here on rounding is told
-FOOD_FAR_OFF_PERCENT = 25  # common practice, no source: from here on the rounding of a food is told
-VITAMIN_E_PER_PUFA = 0.6  # IU per g; AAFCO note, from memory: told when the chosen profile has no such limit
 # Fields of a plan without which nothing can be scaled.
-NUMBERS = {"target_kg", "kcal_per_day", "extras_kcal", "recipe_share", "meals_per_day", "batch_days"}
-
-
-@dataclass(frozen=True)
-class Grounds:
-    """What the numbers rest on: the recipe's version and the reference data, as they stand now.
-
-    added_water_g and cooked_weight_g [g] belong to the recipe as written; cooked_weight_g is None when the
-    cooked batch was never weighed. watch_levels: (nutrient key, amount per 1000 kcal, what to say above it).
-    estimates: (food name, nutrient key) of the values in the table that are estimates. discontinued: what to
-    say of foods that are no longer bought. unsafe: why it must not be fed as it is cooked.
-    """
-
-    portions: tuple[Portion, ...]
-    method: str
-    table: pd.DataFrame
-    retention: pd.DataFrame
-    profile: ProfileLimits
-    allowances: ProfileLimits
-    negligible: frozenset[tuple[str, str]]
-    yields: Mapping[tuple[str, str], float]
-    added_water_g: float = 0
-    cooked_weight_g: float | None = None
-    watch_levels: tuple[tuple[str, float, str], ...] = ()
-    steps: tuple[str, ...] = ()
-    estimates: frozenset[tuple[str, str]] = frozenset()
-    discontinued: tuple[str, ...] = ()
-    unsafe: tuple[str, ...] = ()
-
-    def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
-        return analyse(
-            portions, self.table, self.retention, self.method, self.profile, self.negligible, self.yields,
-            added_water_g=water_g, cooked_weight_g=cooked_g, estimates=self.estimates,
-        )  # fmt: skip
-
-    def foods(self) -> dict[str, str]:
-        """Name -> group of everything in the recipe."""
-        return {portion.food: portion.group for portion in self.portions}
-
-
-@dataclass(frozen=True)
-class Batch:
-    """One batch as it is weighed, dosed and eaten.
-
-    analysis: of the rounded amounts. for_dog: the same judged at this dog's own intake, None while the
-    profile is one of growth. kcal_per_day: what the rounded batch brings a day. meal_g: cooked food per meal
-    [g]; bowl: foods that go into the bowl, with their grams per meal; pots: (pot [g], meal [g]).
-    """
-
-    scaled: ScaledBatch
-    doses: tuple[Dose, ...]
-    water_g: float
-    analysis: Analysis
-    for_dog: pd.DataFrame | None
-    kcal_per_day: float
-    meal_g: float
-    bowl: tuple[tuple[ScaledLine, float], ...]
-    pots: tuple[tuple[float, float], ...]
-    fresh_days: int
-    frozen_days: int
-
-    @property
-    def foods(self) -> list[ScaledLine]:
-        return [line for line in self.scaled.lines if not line.portion.is_supplement]
-
-    @property
-    def in_pot_g(self) -> float:
-        """Raw food and water that go into the pot [g]."""
-        return sum(line.grams for line in self.foods if not _in_the_bowl(line.portion)) + self.water_g
-
-    @property
-    def strictest(self) -> pd.DataFrame:
-        """The judgement with the highest minima: for this dog, else the profile's."""
-        return self.analysis.judgement if self.for_dog is None else self.for_dog
+NUMBERS = {
+    "target_kg",
+    "kcal_per_day",
+    "extras_kcal",
+    "recipe_share",
+    "meals_per_day",
+    "batch_days",
+}
 
 
 @dataclass(frozen=True)
@@ -150,7 +82,14 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
             problems += [("recipe_version", sentence) for sentence in too_coarse(batch, grounds)]
             warnings += batch_warnings(plan, batch, grounds, recipe_kcal)
     return Workings(
-        plan, dog, grounds.profile, recipe_kcal, batch, cautions, tuple(problems), tuple(warnings)
+        plan,
+        dog,
+        grounds.profile,
+        recipe_kcal,
+        batch,
+        cautions,
+        tuple(problems),
+        tuple(warnings),
     )
 
 
@@ -170,7 +109,7 @@ def cook(plan, grounds: Grounds, recipe_kcal: float, swap: Swap | None = None) -
     analysis = grounds.analysed(given, water_g, None if swap else _cooked_weight(grounds, scaled))
     kcal_per_day = analysis.energy.kcal / plan.batch_days
     fresh, frozen = fridge_split(plan.batch_days)
-    bowl = [line for line in scaled.lines if _in_the_bowl(line.portion)]
+    bowl = [line for line in scaled.lines if in_the_bowl(line.portion)]
     return Batch(
         scaled=scaled,
         doses=tuple(doses),
@@ -183,11 +122,8 @@ def cook(plan, grounds: Grounds, recipe_kcal: float, swap: Swap | None = None) -
         pots=tuple(pot_table(analysis.cooked_g, plan.batch_days, plan.meals_per_day)),
         fresh_days=fresh,
         frozen_days=frozen,
+        moved=() if swap else tuple(moved_nutrients(as_written, analysis)),
     )
-
-
-def _in_the_bowl(portion: Portion) -> bool:
-    return portion.when == IN_THE_BOWL and not portion.is_supplement
 
 
 def _cooked_weight(grounds: Grounds, scaled: ScaledBatch) -> float | None:
@@ -234,7 +170,11 @@ def _one_step_each(supplements: list[Portion], grounds: Grounds) -> dict[str, di
     """What one smallest dose step of each holds, in each nutrient's unit; vitamin A as its retinol alone."""
     ones = {each.food: replace(each, grams=math.prod(dose_step(each))) for each in supplements}
     made_of = composition(
-        list(ones.values()), grounds.table, grounds.retention, grounds.method, grounds.negligible
+        list(ones.values()),
+        grounds.table,
+        grounds.retention,
+        grounds.method,
+        grounds.negligible,
     )
     amounts = made_of.contributions
     sums = SUMS | {"vitamin_a": {"retinol": SUMS["vitamin_a"]["retinol"]}}
@@ -242,65 +182,3 @@ def _one_step_each(supplements: list[Portion], grounds: Grounds) -> dict[str, di
         key: (amounts[list(parts)] * pd.Series(parts)).sum(axis=1, min_count=1) for key, parts in sums.items()
     }
     return amounts.assign(**derived).to_dict("index")
-
-
-def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> list[str]:
-    """What the practitioner should know of a batch, beside its answers of adequacy."""
-    energy = batch.analysis.energy
-    return [
-        *_share_warning(plan),
-        *_rounding_warnings(batch, recipe_kcal),
-        *(f"Energy not wholly known: {food}. The batch may hold more kcal." for food in energy.missing),
-        *_watch_warnings(batch, grounds),
-        *(
-            f"A kitchen step names an amount, which is not scaled: “{step}” Take it out of the recipe's text."
-            for step in grounds.steps
-            if names_an_amount(step)
-        ),
-    ]
-
-
-def _share_warning(plan) -> list[str]:
-    if plan.recipe_share == 1:
-        return []
-    return [
-        f"This recipe brings {_percent(plan.recipe_share)} of the day. The other "
-        f"{_percent(1 - plan.recipe_share)} was not judged here."
-    ]
-
-
-def _percent(share: float) -> str:
-    return f"{share * 100:.0f} %"
-
-
-def _rounding_warnings(batch: Batch, recipe_kcal: float) -> list[str]:
-    off = batch.kcal_per_day / recipe_kcal - 1
-    found = []
-    if abs(off) > FAR_OFF:
-        found.append(
-            f"As rounded the batch brings {batch.kcal_per_day:,.0f} kcal a day, {_percent(abs(off))} "
-            f"{'more' if off > 0 else 'less'} than asked for: choose smaller rounding steps or more days."
-        )
-    found += [
-        f"{line.portion.food} was rounded by {line.rounded_by_percent:+.0f} %."
-        for line in batch.foods
-        if abs(line.rounded_by_percent) > FOOD_FAR_OFF_PERCENT
-    ]
-    return found + [
-        f"{dose.food}: the dose was rounded by {dose.rounded_by_percent:+.0f} %."
-        for dose in batch.doses
-        if dose.rounded_a_lot
-    ]
-
-
-def _watch_warnings(batch: Batch, grounds: Grounds) -> list[str]:
-    totals, kcal = batch.analysis.composition.totals, batch.analysis.energy.kcal
-    found = [text for key, level, text in grounds.watch_levels if totals.get(key, 0) * 1000 / kcal > level]
-    if "vitamin_e_per_pufa" in grounds.profile.limits.index:
-        return found
-    ratio = totals["vitamin_e_per_pufa"]
-    if ratio >= VITAMIN_E_PER_PUFA:
-        return found
-    known = "cannot be told: data missing" if pd.isna(ratio) else f"is {ratio:.2f} IU"
-    wanted = f"at least {VITAMIN_E_PER_PUFA} IU is wanted"
-    return [*found, f"Vitamin E per g of polyunsaturated fat {known}; {wanted}, more with fish oil."]

@@ -11,7 +11,7 @@ from nutrients.energy_density import me_atwater
 from nutrients.units import fahrenheit, kj_from_kcal
 from recipes.analysis import Analysis, Portion, contributions_to
 from recipes.basis import moisture_percent
-from recipes.scaling import household
+from recipes.household import household
 
 UNKNOWN = "unknown"
 

@@ -4,20 +4,11 @@ Rounded amounts are never taken on trust: `ScaledBatch.portions()` goes back int
 """
 
 import math
-import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from recipes.analysis import Portion
-
-QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
-FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
-WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
-NO_MEASURE = ("yield", "serving", "portion", "unit")  # what a food table counts and no kitchen has
-ODD_SIZES = ("jumbo", "extra large")  # what few kitchens have
-COUNTED = re.compile(r"^(cup|fillet|can|slice|piece|package|stalk|spear|thigh|breast|tablespoon)\b")
-COUNTED_INSIDE = re.compile(r"\([\d.]+ (?!fl|oz)\w")  # "cup (4.86 large eggs)": read as so many eggs
-MOST_OFF = 1 / 8  # common practice, no source: from one measure up, the nearest quarter is never further off
+from recipes.household import Measured, nearest
 
 
 @dataclass(frozen=True)
@@ -25,7 +16,8 @@ class ScaledLine:
     """One ingredient of a scaled batch.
 
     exact_g before and grams after rounding; doses: dose units of a supplement, None for a food;
-    purchase_g: with refuse, None when the food's refuse is not known; household: such as "1½ cups", or "".
+    purchase_g: with refuse, None when the food's refuse is not known; measured: in a household measure that
+    comes near, or None.
     """
 
     portion: Portion
@@ -33,7 +25,12 @@ class ScaledLine:
     grams: float
     doses: float | None
     purchase_g: float | None
-    household: str
+    measured: Measured | None
+
+    @property
+    def household(self) -> str:
+        """Such as `1½ cups`, or an empty text."""
+        return self.measured.text if self.measured else ""
 
     @property
     def rounded_by_percent(self) -> float:
@@ -89,7 +86,7 @@ def _line(portion: Portion, factor: float) -> ScaledLine:
         step, grams_per_unit = dose_step(portion)
         doses = in_whole_steps(exact_g / grams_per_unit, step)
         grams = round(doses * grams_per_unit, 6)
-        return ScaledLine(portion, exact_g, grams, doses, grams, "")
+        return ScaledLine(portion, exact_g, grams, doses, grams, None)
     grams = in_whole_steps(exact_g, portion.step_g)
     return ScaledLine(
         portion,
@@ -97,7 +94,7 @@ def _line(portion: Portion, factor: float) -> ScaledLine:
         grams,
         None,
         purchase_weight(grams, portion.refuse_percent),
-        household(grams, portion.measures),
+        nearest(grams, portion.measures),
     )
 
 
@@ -117,38 +114,3 @@ def in_whole_steps(amount: float, step: float) -> float:
 def purchase_weight(grams: float, refuse_percent: float | None) -> float | None:
     """What to buy [g] for `grams` of the edible part: grams / (1 - refuse / 100). None: refuse not known."""
     return None if refuse_percent is None else grams / (1 - refuse_percent / 100)
-
-
-def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:
-    """`grams` in the largest measure that comes near, in quarters from ¼ to 8, such as "1½ cups".
-
-    measures: (label, grams of one); weights and a food table's servings and yields are passed over. An empty
-    text when every measure is more than an eighth off.
-    """
-    fitting = []
-    for label, grams_of_one in measures:
-        if (
-            not is_household(label)
-            or COUNTED_INSIDE.search(label)
-            or any(size in label for size in ODD_SIZES)
-        ):
-            continue
-        count = round(grams / grams_of_one * 4) / 4
-        off = abs(count * grams_of_one / grams - 1)
-        if FEWEST_MEASURES <= count <= MOST_MEASURES and off <= MOST_OFF:
-            fitting.append((grams_of_one, f"{_in_quarters(count)} {_counted(label, count)}"))
-    return max(fitting)[1] if fitting else ""
-
-
-def is_household(label: str) -> bool:
-    """Is this a measure that a kitchen has, and not a weight, or a food table's serving or yield?"""
-    return not label.startswith(WEIGHTS) and not any(word in label for word in NO_MEASURE)
-
-
-def _counted(label: str, count: float) -> str:
-    return COUNTED.sub(r"\1s", label) if count > 1 else label
-
-
-def _in_quarters(count: float) -> str:
-    whole, part = divmod(count, 1)
-    return (f"{whole:.0f}" if whole else "") + QUARTERS.get(part, "")

@@ -10,8 +10,8 @@ from nutrients.models import Food, Nutrient
 from recipes import dogs, presentation, queries
 from recipes.analysis import Portion
 from recipes.differences import NEAR_EQUAL, NOT_EQUAL, Difference, Differences
+from recipes.household import household
 from recipes.models import RecipeVersion, Substitution
-from recipes.scaling import household
 from recipes.substitution_forms import AMOUNT, MatchForm, matches
 from recipes.substitution_queries import Pool, Stand, pool, setting_of, substitutions_of
 from recipes.substitution_services import fingerprint, stand, to_approval

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from nutrients.units import convert
-from recipes.scaling import is_household
+from recipes.household import is_household
 
 WEIGHTS = ("g", "kg", "oz", "lb")
 DOSES = "doses"

@@ -5,8 +5,9 @@ from dataclasses import asdict, dataclass
 from datetime import date
 
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
+from patients.batch import Batch
 from patients.sheet.words import amount_of
-from patients.workings import Batch, Workings
+from patients.workings import Workings
 
 
 @dataclass(frozen=True)

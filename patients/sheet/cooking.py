@@ -6,10 +6,11 @@ from datetime import date
 
 from nutrients.language import say
 from nutrients.units import fahrenheit
+from patients.batch import Batch
 from patients.food_safety import safe_temperatures
 from patients.sheet.words import WHEN, WHEN_ORDER
 from patients.steps import names_an_amount
-from patients.workings import Batch, Workings
+from patients.workings import Workings
 from recipes.analysis import IN_THE_BOWL
 from recipes.scaling import ScaledLine
 

@@ -3,6 +3,7 @@
 from datetime import date
 
 from nutrients.language import say
+from patients.batch import Batch
 from patients.food_safety import (
     CHANGEOVER,
     CHANGEOVER_BOWL,
@@ -13,7 +14,7 @@ from patients.food_safety import (
 from patients.portions import COOKED_CUP_G, KEEPING, cups, grams_per_meal
 from patients.sentences import wanted_kg
 from patients.sheet.words import GOALS, SERVED, feeding_notes
-from patients.workings import Batch, Workings
+from patients.workings import Workings
 from recipes.analysis import IN_THE_BOWL
 
 

@@ -4,8 +4,9 @@ from dataclasses import asdict
 
 from nutrients.language import say
 from patients import capacity
+from patients.batch import Batch
 from patients.timeline import stations
-from patients.workings import Batch, Workings
+from patients.workings import Workings
 from recipes.analysis import IN_THE_BOWL
 
 

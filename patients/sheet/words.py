@@ -7,7 +7,7 @@ from nutrients.adequacy_table import AdequacyRow
 from nutrients.language import later, number, plain, say, say_many
 from patients.timing import Dose
 from patients.workings import Workings
-from recipes.scaling import QUARTERS
+from recipes.household import QUARTERS
 
 GOALS = {
     "hold": later("keep the weight"),
