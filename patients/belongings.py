@@ -47,7 +47,7 @@ class Belonging:
 def with_merged(root: Owner | Patient) -> list:
     """The record and those that were merged into it, and into those."""
     found, new = [root], [root]
-    while new and hasattr(root, "merged_into_id"):
+    while new:
         new = list(type(root)._default_manager.filter(merged_into__in=new))
         found += new
     return found

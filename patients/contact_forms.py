@@ -16,7 +16,7 @@ class _AboutADog(forms.ModelForm):
     def __init__(self, data=None, *, owner: Owner):
         model = self._meta.model
         super().__init__(data, instance=model(owner=owner), prefix=model._meta.model_name)
-        self.fields["patient"].queryset = owner.patients.all()
+        self.fields["patient"].queryset = owner.patients.kept()
         self.fields["patient"].empty_label = "all dogs"
         self.fields["patient"].label = "About"
 

@@ -123,6 +123,8 @@ class PatientForm(forms.ModelForm):
 
     def clean_next_recheck(self):
         day = self.cleaned_data["next_recheck"]
+        if day and self.instance.why_not_fed:
+            raise ValidationError(self.instance.why_not_fed)
         kept = self.instance.pk and "next_recheck" not in self.changed_data
         return day if kept else check_next_recheck(day)
 

@@ -40,7 +40,7 @@ class OwnerChoiceForm(OwnerForm):
     """An owner on file, or a new one by name."""
 
     on_file = forms.ModelChoiceField(
-        Owner.objects.all(), required=False, label="Owner on file", empty_label="a new owner, typed below"
+        Owner.objects.kept(), required=False, label="Owner on file", empty_label="a new owner, typed below"
     )
     field_order = ("on_file", *OwnerForm.Meta.fields)
 

@@ -31,13 +31,15 @@ class Gate:
         return bool(self.to_acknowledge or self.sign_off_for)
 
 
-def gate(workings: Workings, *, approved: bool, ended: bool) -> Gate:
+def gate(workings: Workings, *, approved: bool, ended: bool, not_in_care: str = "") -> Gate:
     """approved: the recipe's version is, and the recipe is in use. ended: another plan has taken over.
+    not_in_care: why the dog is not fed by us now, or empty.
 
     A standing sign-off opens the gate for its caution; its numbers must be kept as long as it stands. What is
     blocked is never passed.
     """
-    refusals = [sentence for _, sentence in workings.problems]
+    refusals = [not_in_care] if not_in_care else []
+    refusals += [sentence for _, sentence in workings.problems]
     if not approved:
         refusals.append("The recipe's version is not approved: approve it first, or choose another.")
     if ended:

@@ -66,10 +66,13 @@ def assemble(
     cautions: Sequence[AppliedCaution],
     fed: Fed | None,
     next_recheck: date | None,
+    left: str = "",
+    died: bool = False,
 ) -> dict:
     """The record. sentence: the dog in a sentence. to: the veterinarian and the clinic, either may be empty.
 
     practice: name, address, phone, email, paper. weights: in the order of time. fed: None without a plan.
+    left: that the dog is not in care, and since when; nothing is asked or planned then. died: did it die?
     """
     return {
         "practice": dict(practice),
@@ -77,14 +80,15 @@ def assemble(
         "on": on.isoformat(),
         "by": by,
         "dog": {"name": dog.name, "owner": owner, "sentence": sentence},
-        "findings": _findings(dog, seen, weights),
-        "plan": _plan(fed) if fed else None,
+        "findings": _findings(dog, seen, weights) | ({"concerns": []} if died else {}),
+        "left": left,
+        "plan": _plan(fed, left) if fed else None,
         "adequacy": _adequacy(fed.workings) if fed and fed.workings.batch else None,
-        "cautions": [_caution(caution) for caution in cautions if caution.action != BLOCK],
-        "to_agree": list(fed.gate.sign_off_for) if fed else _unagreed(dog, cautions),
-        "stops": list(fed.gate.refusals) if fed else [],
+        "cautions": [_caution(caution) for caution in cautions if caution.action != BLOCK and not died],
+        "to_agree": [] if left else list(fed.gate.sign_off_for) if fed else _unagreed(dog, cautions),
+        "stops": list(fed.gate.refusals) if fed and not left else [],
         "agreed": agreed_sentences(dog.agreements),
-        "held_against": _held_against(dog, fed),
+        "held_against": [] if left else _held_against(dog, fed),
         "next_recheck": next_recheck.isoformat() if next_recheck else None,
         "closing": NO_MEDICINE,
     }
@@ -118,11 +122,12 @@ def _facts(seen: Seen) -> list[list[str]]:
     ]
 
 
-def _plan(fed: Fed) -> dict:
+def _plan(fed: Fed, left: str) -> dict:
     plan, batch = fed.workings.plan, fed.workings.batch
     target = wanted_kg(plan)
+    issued = "as it was fed last" if left else "as it is fed now"
     return {
-        "state": "a draft, not yet issued" if fed.is_draft else "as it is fed now",
+        "state": "a draft, not yet issued" if fed.is_draft else issued,
         "goal": GOALS[plan.goal],
         "target": in_kg(target) if target else "",
         "kcal_per_day": f"{plan.kcal_per_day:,.0f}",

@@ -8,7 +8,7 @@ from patients.letter import Fed, Seen, assemble
 from patients.models import Patient, Plan
 from patients.plan_queries import cautions_of, dog_of
 from patients.queries import newest_visit, present_plan, weights_of
-from patients.sentences import introduce
+from patients.sentences import introduce, left_sentence
 from patients.services import PRACTICE_PARTICULARS, gate_of, work_out
 
 
@@ -31,6 +31,8 @@ def letter_record(patient: Patient, *, by: AbstractUser, practice) -> dict:
         cautions=fed.workings.cautions if fed else cautions_of(Feeding(dog, "", portions=(), method="")),
         fed=fed,
         next_recheck=patient.next_recheck,
+        left=left_sentence(patient),
+        died=patient.status == Patient.Status.DECEASED,
     )
 
 

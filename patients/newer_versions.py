@@ -3,14 +3,15 @@
 from django.db.models import F, OuterRef, QuerySet, Subquery
 from django.urls import reverse
 
-from patients.models import Plan
+from patients.models import Patient, Plan
 from patients.plan_queries import approved_versions
 from recipes.models import Recipe
 from recipes.outdated import Outdated
 
 
 def plans_behind() -> QuerySet[Plan]:
-    """In draft or issued, each with `newest` and `newest_number`: the version that would take over.
+    """Of dogs in care, in draft or issued. Each has `newest` and `newest_number`: the version that would
+    take over.
 
     follower: the draft that follows the plan with that version already, None when there is none.
     """
@@ -19,7 +20,8 @@ def plans_behind() -> QuerySet[Plan]:
         supersedes=OuterRef("pk"), state=Plan.State.DRAFT, recipe_version=OuterRef("newest")
     )
     return (
-        Plan.objects.exclude(state=Plan.State.ENDED)
+        Plan.objects.filter(patient__in=Patient.objects.fed())
+        .exclude(state=Plan.State.ENDED)
         .annotate(
             newest=Subquery(newest.values("pk")[:1]), newest_number=Subquery(newest.values("number")[:1])
         )

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, When
 
-from patients.models import DietItem, HomeWeighIn, Patient, Plan, Visit
+from patients.models import DietItem, HomeWeighIn, Owner, Patient, Plan, Visit
 from patients.weigh_ins import WeighIn, weigh_ins
 
 
@@ -18,7 +18,7 @@ class ListedPatient:
 
 def patients_matching(words: str) -> QuerySet[Patient]:
     """Dogs with every word in their name or breed, or in their owner's name or phone number."""
-    patients = Patient.objects.select_related("owner").order_by("name", "pk")
+    patients = Patient.objects.kept().select_related("owner").order_by("name", "pk")
     for word in words.split():
         patients = patients.filter(
             Q(name__icontains=word)
@@ -27,6 +27,14 @@ def patients_matching(words: str) -> QuerySet[Patient]:
             | Q(owner__phone__icontains=word)
         )
     return patients
+
+
+def owners_matching(words: str) -> QuerySet[Owner]:
+    """Owners with every word in their name, phone number or e-mail."""
+    owners = Owner.objects.kept().order_by("name", "pk")
+    for word in words.split():
+        owners = owners.filter(Q(name__icontains=word) | Q(phone__icontains=word) | Q(email__icontains=word))
+    return owners
 
 
 def _present_plans(of_patient) -> QuerySet[Plan]:

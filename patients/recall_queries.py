@@ -16,7 +16,7 @@ from django.utils.formats import date_format
 from nutrients.corrections import FOOD_VALUE, LIMIT, Correction, corrections
 from nutrients.models import Profile
 from nutrients.queries import chain_of
-from patients.models import Plan, Recall, RecallCall, Sheet
+from patients.models import Patient, Plan, Recall, RecallCall, Sheet
 from patients.plan_queries import ALLOWANCES
 from patients.recall import Change, changes, changes_since_issued
 from patients.recall_stand_ins import approved_swaps, changes_with, offered_by, versions_offering
@@ -131,10 +131,11 @@ def _resting_on(correction: Correction) -> RestsOn:
 
 
 def _plans(correction: Correction, rests_on: RestsOn) -> list[Plan]:
-    """Plans that were made before the correction, have not ended and gave no sheet since."""
+    """Plans of living dogs, made before the correction, that have not ended and gave no sheet since."""
     since = Sheet.objects.filter(plan=OuterRef("pk"), issued_at__gte=correction.at)
     plans = PLANS.exclude(state=Plan.State.ENDED).filter(rests_on.plans, created_at__lt=correction.at)
-    return list(plans.exclude(Exists(since)).order_by("patient__name", "pk"))
+    plans = plans.exclude(Exists(since)).exclude(patient__status=Patient.Status.DECEASED)
+    return list(plans.order_by("patient__name", "pk"))
 
 
 def _versions(correction: Correction, rests_on: RestsOn, plans: Iterable[Plan]) -> list[RecipeVersion]:
@@ -150,12 +151,19 @@ def _versions(correction: Correction, rests_on: RestsOn, plans: Iterable[Plan]) 
 
 
 def _sheets(correction: Correction, rests_on: RestsOn, on: date) -> list[Sheet]:
-    """Every dog's newest sheet, when it was issued before the correction and has not expired."""
-    newest = Sheet.objects.filter(patient=OuterRef("patient")).order_by("-issued_at", "-pk").values("pk")[:1]
+    """The newest sheet of every dog that lives, when issued before the correction and not expired.
+
+    A dog that was archived may still be fed by it.
+    """
+    newest = (
+        Sheet.objects.filter(plan__patient=OuterRef("plan__patient"))
+        .order_by("-issued_at", "-pk")
+        .values("pk")[:1]
+    )
     plans = PLANS.filter(rests_on.plans)
     sheets = Sheet.objects.filter(
         pk=Subquery(newest), issued_at__lt=correction.at, expires_on__gte=on, plan__in=plans.values("pk")
-    )
+    ).exclude(plan__patient__status=Patient.Status.DECEASED)
     found = list(sheets.select_related("patient").defer("pdf").order_by("patient__name", "pk"))
     by_pk = plans.in_bulk([sheet.plan_id for sheet in found])
     for sheet in found:
@@ -184,13 +192,13 @@ def _plan(plan: Plan, found: tuple[Change, ...]) -> TouchedRow:
         note=plan.get_state_display(),
         changes=found,
         patient=plan.patient_id,
-        fed=plan.state == Plan.State.ISSUED,
+        fed=plan.state == Plan.State.ISSUED and plan.patient.is_fed,
     )
 
 
 def _sheet(sheet: Sheet, found: tuple[Change, ...]) -> TouchedRow:
     issued = f"issued on {date_format(sheet.issued_at, 'j F Y')}"
-    return TouchedRow(sheet.pk, str(sheet), issued, found, patient=sheet.patient_id, fed=True)
+    return TouchedRow(sheet.pk, str(sheet), issued, found, patient=sheet.plan.patient_id, fed=True)
 
 
 @dataclass(frozen=True)

@@ -55,8 +55,8 @@ class RecheckAnswer:
 
     @property
     def can_change(self) -> bool:
-        """A next plan follows from it: the visit is the last one, and its plan is still fed."""
-        changes = bool(self.suggestion) and self.suggestion.factor != 1
+        """A next plan follows: the dog is in care, the visit is its last, and the plan is still fed."""
+        changes = bool(self.suggestion) and self.suggestion.factor != 1 and self.visit.patient.is_fed
         return changes and self.is_last and self.plan is not None and self.plan.state == Plan.State.ISSUED
 
 

@@ -28,6 +28,8 @@ def record_recheck(
     tablet_counts: Iterable[TabletCount] = (),
 ) -> Visit:
     """Save a new visit with what the owner brought to it, and the day of the next one."""
+    if visit.patient.why_not_fed:
+        raise ValidationError(visit.patient.why_not_fed)
     amend_recheck(visit=visit, diet_items=diet_items, tablet_counts=tablet_counts)
     record_home_weigh_ins(weigh_ins=home_weigh_ins)
     visit.patient.next_recheck = next_recheck

@@ -6,7 +6,7 @@ Pure: anything with the attributes of a patient, a visit or a plan will do.
 import unicodedata
 from datetime import date
 
-from patients.life_stage import age_spoken
+from patients.life_stage import age_in_words, age_spoken
 from patients.weigh_ins import WeighIn
 
 RIGHT_TO_LEFT = ("R", "AL")
@@ -17,15 +17,34 @@ def introduce(patient, on: date, visit=None, plan=None) -> str:
     """The head of a dog's page.
 
     Such as `Juniper, 7-year-old neutered hound cross, 18.4 kg, BCS 7. Target 15.3 kg, 640 kcal a day.`
-    Without a visit or a plan it says so.
+    Without a visit or a plan it says so. Of a dog that is not in care it says since when.
     """
+    left = left_sentence(patient)
+    if left and patient.status == "deceased":
+        seen = f" Last seen at {in_kg(visit.weight_kg)}, BCS {visit.bcs}." if visit else ""
+        return f"{left}{seen}"
     number, unit = age_spoken(patient.born, on)
     about = "about " if patient.born_is_estimate else ""
     sex = "neutered" if patient.neutered else f"intact {patient.sex}"
     state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not weighed yet"
-    target = _target(plan) if plan else "No plan yet."
+    target = left or (_target(plan) if plan else "No plan yet.")
     name, breed = isolated(patient.name), isolated(patient.breed)
     return f"{name}, {about}{number}-{unit}-old {sex} {breed}, {state}. {target}"
+
+
+def left_sentence(patient) -> str:
+    """Such as `Juniper, a neutered collie, died on 3 March 2026, aged 7 years.`; empty for one in care."""
+    status, day = getattr(patient, "status", "active"), getattr(patient, "left_on", None)
+    name = isolated(patient.name)
+    when = f"{day.day} {day:%B %Y}" if day else ""
+    if status == "deceased":
+        sex = "neutered" if patient.neutered else f"intact {patient.sex}"
+        aged = f", aged {age_in_words(patient.born, day, patient.born_is_estimate)}" if day else ""
+        died = f"died on {when}" if day else "has died"
+        return f"{name}, a{'n' if sex[0] == 'i' else ''} {sex} {isolated(patient.breed)}, {died}{aged}."
+    if status == "archived":
+        return f"{name} is not in our care{f' since {when}' if day else ' now'}."
+    return ""
 
 
 def isolated(name: str) -> str:

@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass
 
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from nutrients.queries import foods_matching
-from patients.models import Owner
-from patients.queries import patients_matching
+from patients.queries import owners_matching, patients_matching
 from recipes.queries import recipes_matching
 
 SEARCH_LIMIT = 8
@@ -43,17 +42,10 @@ def search_everything(words: str) -> Found:
         return Found(nothing, nothing, nothing, nothing)
     return Found(
         patients=_some(patients_matching(words)),
-        owners=_some(_owners_matching(words).prefetch_related("patients")),
+        owners=_some(owners_matching(words).prefetch_related("patients")),
         recipes=_some(recipes_matching(word=words)),
         foods=_some(foods_matching(words=words)),
     )
-
-
-def _owners_matching(words: str) -> QuerySet[Owner]:
-    owners = Owner.objects.all()
-    for word in words.split():
-        owners = owners.filter(Q(name__icontains=word) | Q(phone__icontains=word) | Q(email__icontains=word))
-    return owners
 
 
 def _some(found: QuerySet) -> Some:

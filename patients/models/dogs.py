@@ -19,7 +19,11 @@ MICROCHIP = RegexValidator(
 class PatientQuerySet(models.QuerySet):
     def fed(self) -> "PatientQuerySet":
         """Dogs in the practice's care: neither archived nor deceased."""
-        return self.filter(status=Patient.Status.ACTIVE)
+        return self.kept().filter(status=Patient.Status.ACTIVE)
+
+    def kept(self) -> "PatientQuerySet":
+        """Without records that were merged into others."""
+        return self.filter(merged_into__isnull=True)
 
 
 class Patient(models.Model):
@@ -91,18 +95,36 @@ class Patient(models.Model):
     litter = models.PositiveSmallIntegerField("puppies nursing", null=True, blank=True)
     stage_by_hand = models.CharField("life stage", max_length=10, choices=list(STAGES.items()), blank=True)
     stage_reason = models.CharField("why it is set by hand", max_length=200, blank=True)
+    merged_into = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="merged")
     history = HistoricalRecords()
 
     objects = PatientQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]
+        permissions = [("merge_patient", "Can merge two records of one dog or owner")]
 
     def __str__(self) -> str:
         return self.name
 
     def get_absolute_url(self) -> str:
         return reverse("patients:patient-detail", args=[self.pk])
+
+    @property
+    def is_fed(self) -> bool:
+        """In the practice's care, as `fed` picks them."""
+        return self.status == self.Status.ACTIVE and self.merged_into_id is None
+
+    @property
+    def why_not_fed(self) -> str:
+        """Why nothing new is planned, issued or recorded for the dog, and what to do; empty while in care."""
+        if self.is_fed:
+            return ""
+        if self.merged_into_id:
+            return f"This record of {self.name} was merged into another one: open {self.name}'s page again."
+        if self.status == self.Status.DECEASED:
+            return f"{self.name} has died: the record is there to be read, and nothing new is made in it."
+        return f"{self.name} is not in our care now: bring the record back first, on {self.name}'s page."
 
 
 class Condition(models.Model):

@@ -6,6 +6,12 @@ from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 
+class OwnerQuerySet(models.QuerySet):
+    def kept(self) -> "OwnerQuerySet":
+        """Without records that were merged into others."""
+        return self.filter(merged_into__isnull=True)
+
+
 class Owner(models.Model):
     """consented_on: the day on which the owner agreed that these records are kept; None: not yet."""
 
@@ -24,7 +30,9 @@ class Owner(models.Model):
     reach = models.CharField("best reached", max_length=8, choices=Reach, blank=True)
     reach_note = models.CharField("when to reach", max_length=120, blank=True)
     consented_on = models.DateField("agreed to the records on", null=True, blank=True)
+    merged_into = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="merged")
     history = HistoricalRecords()
+    objects = OwnerQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]

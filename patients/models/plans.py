@@ -71,12 +71,12 @@ class Plan(models.Model):
     def __str__(self) -> str:
         return f"{self.patient}: {self.recipe_version}"
 
+    def get_absolute_url(self) -> str:
+        return reverse("patients:plan-detail", args=[self.pk])
+
     def clean(self) -> None:
         if self.patient_id and self.patient.why_not_fed:
             raise ValidationError(self.patient.why_not_fed)
-
-    def get_absolute_url(self) -> str:
-        return reverse("patients:plan-detail", args=[self.pk])
 
 
 class Sheet(models.Model):

@@ -4,7 +4,10 @@ from django.conf import settings
 from django.db import models
 from django.db.models import OuterRef, Q, Subquery
 from django.urls import reverse
+from django.utils import timezone
 from simple_history.models import HistoricalRecords
+
+from patients.models.dogs import Patient
 
 
 class Recall(models.Model):
@@ -50,14 +53,19 @@ class RecallCallQuerySet(models.QuerySet):
         from patients.models import Sheet
 
         later = Sheet.objects.filter(
-            patient=OuterRef("patient"), issued_at__gt=OuterRef("recall__created_at")
+            plan__patient=OuterRef("patient"), issued_at__gt=OuterRef("recall__created_at")
         )
         return self.annotate(new_sheet=Subquery(later.order_by("-issued_at").values("pk")[:1]))
 
     def to_make(self) -> "RecallCallQuerySet":
-        """Owners who were not reached and whose dog has no new sheet."""
-        waiting = Q(status=RecallCall.Status.TO_CALL, new_sheet__isnull=True)
-        return self.with_new_sheet().filter(waiting)
+        """Owners who were not reached and whose dog has no new sheet.
+
+        An archived dog may still eat by a sheet that is good; of one that died nobody is reminded.
+        """
+        waiting = Q(status=RecallCall.Status.TO_CALL, new_sheet__isnull=True, patient__merged_into=None)
+        by_the_sheet = Q(sheet__expires_on__gte=timezone.localdate(), patient__status=Patient.Status.ARCHIVED)
+        eats = Q(patient__status=Patient.Status.ACTIVE) | by_the_sheet
+        return self.with_new_sheet().filter(waiting & eats)
 
 
 class RecallCall(models.Model):
@@ -88,5 +96,8 @@ class RecallCall(models.Model):
 
     @property
     def is_waiting(self) -> bool:
-        """Of one read `with_new_sheet`: the owner was not reached, and the dog has no newer sheet."""
-        return self.status == self.Status.TO_CALL and not self.new_sheet
+        """Of one read `with_new_sheet`: as `to_make` picks them."""
+        dog, sheet = self.patient, self.sheet
+        by_the_sheet = dog.status == Patient.Status.ARCHIVED and sheet is not None and not sheet.expired
+        eats = dog.merged_into_id is None and (dog.is_fed or by_the_sheet)
+        return self.status == self.Status.TO_CALL and not self.new_sheet and eats

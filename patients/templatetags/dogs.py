@@ -11,7 +11,9 @@ register = template.Library()
 
 @register.filter
 def age(patient, day):
-    return age_in_words(patient.born, day, patient.born_is_estimate)
+    """On a day; of a dog that died, on its last."""
+    last = patient.left_on if patient.status == "deceased" else None
+    return age_in_words(patient.born, last or day, patient.born_is_estimate)
 
 
 @register.filter

@@ -27,7 +27,7 @@ def _page(request, owner: Owner, contact: ContactForm | None = None, task: TaskF
         "place": "patients",
         "owner": owner,
         "day": timezone.localdate(),
-        "dogs": queries.listed(owner.patients.order_by("name", "pk")),
+        "dogs": queries.listed(owner.patients.kept().order_by("name", "pk")),
         "contacts": list(owner.contacts.select_related("patient", "by")),
         "open_tasks": list(tasks.filter(done_at__isnull=True)),
         "done_tasks": tasks.filter(done_at__isnull=False).order_by("-done_at")[:DONE_SHOWN],

@@ -15,6 +15,7 @@ from patients.plan_forms import IssueForm, PlanForm
 from patients.plan_page import consequence
 from patients.sentences import introduce
 from patients.services import draft_of, gate_of, work_out
+from patients.views.records import told_why
 
 PLANS = Plan.objects.select_related(
     "patient__owner", "recipe_version__recipe__profile__standard", "profile__standard"
@@ -24,6 +25,8 @@ PLANS = Plan.objects.select_related(
 @permission_required("patients.add_plan", raise_exception=True)
 def plan_new(request, pk):
     patient = get_object_or_404(Patient, pk=pk)
+    if patient.why_not_fed:
+        return told_why(request, patient)
     chosen = handed_over(request.GET)
     form = PlanForm(request.POST or None, instance=Plan(patient=patient), initial=chosen)
     return _work_on(request, form)
@@ -33,6 +36,8 @@ def plan_new(request, pk):
 def plan_edit(request, pk):
     """A draft is changed; an issued or ended plan is left alone and a new one follows it."""
     plan = draft_of(get_object_or_404(PLANS, pk=pk))
+    if plan.patient.why_not_fed:
+        return told_why(request, plan.patient)
     plan = with_asked_version(plan, request.GET.get("recipe_version", ""))
     return _work_on(request, PlanForm(request.POST or None, instance=plan))
 

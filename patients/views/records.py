@@ -28,6 +28,12 @@ def next_recheck(request):
     return timezone.localdate() + timedelta(days=request.practice.recheck_days)
 
 
+def told_why(request, patient: Patient):
+    """Back to the page of a dog that is not in care, with the reason why nothing new is made."""
+    messages.warning(request, patient.why_not_fed)
+    return redirect(patient)
+
+
 def search_words(request) -> str:
     """What the list of dogs is asked for."""
     return request.GET.get("q", "").replace("\0", "").strip()[:100]

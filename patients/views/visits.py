@@ -16,7 +16,7 @@ from patients.recheck_forms import FollowUpForm, RecheckForm, tablet_counts
 from patients.recheck_queries import answer_of, tablet_checks
 from patients.sentences import describe_change, introduce
 from patients.services import work_out
-from patients.views.records import next_recheck, posted
+from patients.views.records import next_recheck, posted, told_why
 from patients.weight_forms import HomeWeighInsForm
 
 # What the next visit starts from; weight, BCS, faecal score and all that is told are taken anew.
@@ -26,6 +26,8 @@ CARRIED_OVER = ("mcs", "activity", "appetite")
 @permission_required("patients.add_visit", raise_exception=True)
 def visit_new(request, pk):
     patient = get_object_or_404(Patient, pk=pk)
+    if patient.why_not_fed:
+        return told_why(request, patient)
     last = patient.visits.first()
     found = {name: getattr(last, name) for name in CARRIED_OVER} if last else {}
     form = RecheckForm(

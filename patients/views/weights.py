@@ -9,7 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 from patients import recheck_services
 from patients.forms import Together
 from patients.models import HomeWeighIn, Patient
-from patients.views.records import posted
+from patients.views.records import posted, told_why
 from patients.weight_curve import weight_curve
 from patients.weight_forms import HomeWeighInForm, HomeWeighInsForm
 
@@ -49,6 +49,8 @@ def growth_chart(request, pk):
 @permission_required("patients.add_homeweighin", raise_exception=True)
 def home_weigh_ins_new(request, pk):
     patient = get_object_or_404(Patient, pk=pk)
+    if patient.why_not_fed:
+        return told_why(request, patient)
     form = HomeWeighInsForm(posted(request), patient=patient)
     form.fields["lines"].required = True
     forms = Together(form)

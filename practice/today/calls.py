@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from django.urls import reverse
 from django.utils.formats import date_format
 
-from patients.models import Patient, RecallCall, Task
+from patients.models import RecallCall, Task
 from patients.queries import ListedPatient, listed
 from patients.recall_queries import calls_to_make
 from patients.sentences import in_kg
@@ -27,8 +27,7 @@ def _day(day: date) -> str:
 
 
 def recall_calls(whole: str) -> Group:
-    to_make = calls_to_make().filter(patient__in=Patient.objects.fed())
-    return group("recalls", "Recall calls", to_make, each(_recall_call), whole)
+    return group("recalls", "Recall calls", calls_to_make(), each(_recall_call), whole)
 
 
 def _recall_call(call: RecallCall) -> Waiting:

@@ -67,9 +67,8 @@ def older_versions(whole: str) -> Group:
             found.label, found.url, found.where, found.next_label, found.next_url, "patients.change_plan"
         )
 
-    behind = plans_behind().filter(patient__in=Patient.objects.fed())
     rows = each(row)
-    return group("behind", "Newer version exists", behind, lambda shown: rows(outdated(shown)), whole)
+    return group("behind", "Newer version exists", plans_behind(), lambda shown: rows(outdated(shown)), whole)
 
 
 def recipes_in_review(whole: str) -> Group:
