@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits
-from patients.timing import Dose
-from recipes.analysis import IN_THE_BOWL, Analysis, Portion, analyse
+from patients.timing import PIECES, Dose
+from recipes.analysis import COOLED_BATCH, IN_THE_BOWL, Analysis, Portion, analyse
 from recipes.scaling import ScaledBatch, ScaledLine
 
 
@@ -79,6 +79,14 @@ class Batch:
     def in_pot_g(self) -> float:
         """Raw food and water that go into the pot [g]."""
         return sum(line.grams for line in self.foods if not in_the_bowl(line.portion)) + self.water_g
+
+    def pieces_per_day(self) -> dict[str, float]:
+        """Tablets and capsules of the cooled batch, not rounded, a day."""
+        return {
+            dose.food: dose.batch_amount / dose.grams_per_batch * dose.exact_g / self.scaled.days
+            for dose in self.doses
+            if dose.dose_unit in PIECES and dose.when == COOLED_BATCH
+        }
 
     @property
     def strictest(self) -> pd.DataFrame:

@@ -6,6 +6,8 @@ from nutrients.adequacy import counts
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from patients.batch import Batch
 from patients.plan_cautions import PlanCautions, plan_cautions
+from patients.plan_checks import MOST_DAYS
+from patients.rounding import whole_batches
 from patients.sheet.doses import by_moment
 from patients.sheet.kitchen import pot_sentence, timeline_part
 from patients.workings import Workings
@@ -26,6 +28,7 @@ class Consequence:
     counts: dict[str, int]
     cautions: PlanCautions
     pot: str
+    whole_batches: list[str]
     stations: list[dict]
 
     @property
@@ -38,7 +41,7 @@ def consequence(workings: Workings) -> Consequence:
     batch = workings.batch
     if batch is None:
         return Consequence(
-            workings, "Not worked out yet.", [], [], None, [], {}, plan_cautions(workings), "", []
+            workings, "Not worked out yet.", [], [], None, [], {}, plan_cautions(workings), "", [], []
         )
     found, estimated = counts(batch.strictest), batch.analysis.estimated
     rows = [row for _, rows in grouped_rows(batch.strictest, estimated) for row in rows if row.open]
@@ -52,6 +55,7 @@ def consequence(workings: Workings) -> Consequence:
         counts=found,
         cautions=plan_cautions(workings),
         pot=pot_sentence(workings, batch),
+        whole_batches=whole_batch_sentences(batch),
         stations=timeline_part(workings, batch),
     )
 
@@ -63,3 +67,13 @@ def _summary(workings: Workings, batch: Batch, found: dict[str, int]) -> str:
     answers = ", ".join(f"{found[key]} {word}" for key, word in words.items() if found[key])
     meals = f"{plan.meals_per_day} meal{'' if plan.meals_per_day == 1 else 's'} of {batch.meal_g:,.0f} g"
     return f"{plan.kcal_per_day:,.0f} kcal a day, {meals}; nutrients: {answers}."
+
+
+def whole_batch_sentences(batch: Batch) -> list[str]:
+    """The nearest batches in which whole tablets come out, such as `8 days: 6 x Iron tablet`."""
+    offers = whole_batches(batch.pieces_per_day(), batch.scaled.days, MOST_DAYS)
+    return [
+        f"{offer.days} day{'' if offer.days == 1 else 's'}: "
+        + ", ".join(f"{count} x {name}" for name, count in offer.pieces.items())
+        for offer in offers
+    ]

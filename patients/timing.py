@@ -14,6 +14,7 @@ from recipes.scaling import dose_step, in_whole_steps
 
 COLD = "cold"
 STABLE = "stable"
+PIECES = ("tablet", "capsule")  # dose units that are divided, never weighed
 MOST_DAYS_BETWEEN = 7  # common practice, no source: a dose rarer than once a week is forgotten
 LARGE_ROUNDING_PERCENT = 50  # common practice, no source: above it the sheet says what rounding did
 MOST_OF_MAXIMUM = 0.5  # common practice, no source: one step more or less must not pass the maximum

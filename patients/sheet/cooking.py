@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from nutrients.language import say
+from nutrients.language import plain, say
 from nutrients.units import fahrenheit
 from patients.batch import Batch
 from patients.food_safety import safe_temperatures
@@ -12,7 +12,10 @@ from patients.sheet.words import WHEN, WHEN_ORDER
 from patients.steps import names_an_amount
 from patients.workings import Workings
 from recipes.analysis import IN_THE_BOWL
+from recipes.household import eggs, in_quarters
 from recipes.scaling import ScaledLine
+
+WHOLE_RAW_EGG = "Egg, whole, raw"  # as the food table names it
 
 
 @dataclass(frozen=True)
@@ -69,4 +72,14 @@ def _food(line: ScaledLine) -> dict:
         "household": line.household,
         "when": say(WHEN[line.portion.when]),
         "note": line.portion.note,
+        "eggs": egg_sentence(line),
     }
+
+
+def egg_sentence(line: ScaledLine) -> str:
+    """Whole raw eggs both ways: how many that is, and what becomes of the rest of the last one."""
+    found = eggs(line.grams, line.portion.measures) if line.portion.food == WHOLE_RAW_EGG else None
+    if found is None or found.all_used:
+        return ""
+    both = say("{count} large eggs: beat {whole}, weigh out {grams} g, freeze the rest.")
+    return both.format(count=in_quarters(found.count), whole=found.to_break, grams=plain(found.grams))

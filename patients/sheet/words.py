@@ -5,7 +5,7 @@ from datetime import date
 from nutrients import language
 from nutrients.adequacy_table import AdequacyRow
 from nutrients.language import later, number, plain, say, say_many
-from patients.timing import Dose
+from patients.timing import PIECES, Dose
 from patients.workings import Workings
 from recipes.household import QUARTERS
 
@@ -29,7 +29,6 @@ UNITS = {
     "drop": (later("drop"), later("drops")),
 }
 WHEN_ORDER = tuple(WHEN)
-DIVIDED = ("tablet", "capsule")  # told in halves and quarters; all other units are weighed or counted
 UNBROKEN = "\N{NO-BREAK SPACE}"
 UNCHANGED = ("g", "mg", "ml")  # units without a plural
 
@@ -40,7 +39,7 @@ def counted(amount: float, unit: str) -> str:
         return f"{plain(amount)} {unit}"
     named = say_many(*UNITS.get(unit, (unit, f"{unit}s")), amount)
     whole, part = divmod(amount, 1)
-    if unit in DIVIDED and part in QUARTERS:
+    if unit in PIECES and part in QUARTERS:
         return f"{f'{whole:.0f}' if whole else ''}{QUARTERS[part]} {named}"
     return f"{plain(amount)} {named}"
 
