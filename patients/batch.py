@@ -10,6 +10,8 @@ from patients.timing import PIECES, Dose
 from recipes.analysis import COOLED_BATCH, IN_THE_BOWL, Analysis, Portion, analyse
 from recipes.scaling import ScaledBatch, ScaledLine
 
+NO_SCALE = "none"  # of a plan: the owner measures in cups and spoons
+
 
 @dataclass(frozen=True)
 class Grounds:

@@ -57,6 +57,10 @@ class PlanForm(forms.ModelForm):
     recipe_share = NumberField(label="Share of the day from this recipe (%)", initial=100)
     meals_per_day = WholeNumber(most=MOST_MEALS, what="meals a day", label="Meals a day", initial=2)
     batch_days = WholeNumber(most=MOST_DAYS, what="days", label="Days per batch", initial=4)
+    batches_a_month = WholeNumber(
+        most=MOST_DAYS, what="batches", label="Batches a month", required=False,
+        help_text="Empty: as many as feed a month.",
+    )  # fmt: skip
     vessel_litres = LitresField(
         label="Pot or slow cooker", low=SMALLEST_COOKER_LITRES, high=LARGEST_COOKER_LITRES, required=False
     )
@@ -66,13 +70,15 @@ class PlanForm(forms.ModelForm):
         fields = (
             "recipe_version", "goal", "target_kg", "kcal_per_day", "energy_reason", "extras_kcal",
             "recipe_share",
-            "meals_per_day", "batch_days", "vessel_litres", "serve", "frozen", "profile",
+            "meals_per_day", "batch_days", "batches_a_month",
+            "vessel_litres", "serve", "frozen", "scale", "profile",
         )  # fmt: skip
         labels = {
             "recipe_version": "Recipe",
             "energy_reason": "Why outside the published range",
             "serve": "Served",
             "frozen": "Part of the batch is frozen",
+            "scale": "The owner's scale shows",
             "profile": "Judged against",
         }
         help_texts = {"energy_reason": "Needed outside what is published for the goal; kept with the plan."}

@@ -2,7 +2,8 @@
 
 import pandas as pd
 
-from patients.batch import Batch, Grounds
+from patients.batch import NO_SCALE, Batch, Grounds
+from patients.portions import without_scale
 from patients.steps import names_an_amount
 
 FAR_OFF = 0.05  # of the day's energy; common practice, no source: from here on rounding is told
@@ -17,6 +18,7 @@ def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> 
         *_share_warning(plan),
         *_rounding_warnings(batch, recipe_kcal),
         *_moved_warnings(batch),
+        *_scale_warnings(plan, batch),
         *(f"Energy not wholly known: {food}. The batch may hold more kcal." for food in energy.missing),
         *_watch_warnings(batch, grounds),
         *(
@@ -66,6 +68,19 @@ def _moved_warnings(batch: Batch) -> list[str]:
         return []
     told = ", ".join(f"{name} {percent:+.0f} %" for name, percent in batch.moved)
     return [f"Rounding moves these nutrients per 1000 kcal: {told}. More days per batch move them less."]
+
+
+def _scale_warnings(plan, batch: Batch) -> list[str]:
+    if plan.scale != NO_SCALE:
+        return []
+    powders = [dose.food for dose in batch.doses if dose.dose_unit == "g"]
+    unmeasured = [line.portion.food for line in batch.foods if without_scale(line) is None]
+    found = []
+    if powders:
+        found.append(f"Without a scale no spoon measures these safely: {', '.join(powders)}.")
+    if unmeasured:
+        found.append(f"Without a scale there is no household measure for: {', '.join(unmeasured)}.")
+    return found
 
 
 def _watch_warnings(batch: Batch, grounds: Grounds) -> list[str]:

@@ -1,12 +1,16 @@
 """Portions from the weighed pot, and how long they keep. Pure calculation."""
 
+import math
 from dataclasses import dataclass
 
-from recipes.household import household
+from recipes.household import Measured, household, nearest
+from recipes.scaling import ScaledLine
 
 POT_SHARES = (0.8, 0.9, 1.0, 1.1, 1.2)  # common practice, no source: how far a batch cooks down or stays wet
 POT_STEPS_G = ((200, 5), (1_000, 10), (5_000, 50))  # pots up to 200 g in steps of 5 g and so on
 LARGEST_POT_STEP_G = 100
+MONTH_DAYS = 30  # common practice, no source: what a month of cooking is reckoned as
+MOST_COUNTED = 40  # common practice, no source: cups that someone without a scale will count out
 COOKED_CUP_G = 240  # common practice, no source: a US cup of moist cooked food weighs about as much as water
 
 
@@ -47,6 +51,11 @@ def grams_per_meal(cooked_g: float, days: int, meals_per_day: int) -> float:
     return cooked_g / (days * meals_per_day)
 
 
+def without_scale(line: ScaledLine) -> Measured | None:
+    """A food for someone who has no scale; None when the food has no measure that comes near."""
+    return nearest(line.grams, line.portion.measures, most=MOST_COUNTED)
+
+
 def cups(grams: float) -> str:
     """Cooked food in US cups, about, such as "1¼ cups"; "" when no quarter comes near."""
     return household(grams, [("cup", COOKED_CUP_G)])
@@ -65,3 +74,8 @@ def fridge_split(days: int, fridge_days: int = FRIDGE_DAYS) -> tuple[int, int]:
         raise ValueError(f"A batch of {days} days does not exist: enter 1 or more.")
     fresh = min(days, fridge_days)
     return fresh, days - fresh
+
+
+def batches_a_month(days: int) -> int:
+    """How many batches of so many days feed a dog for a month."""
+    return math.ceil(MONTH_DAYS / days)

@@ -11,14 +11,15 @@ import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, for_patient, judge
 from nutrients.composition import RATIOS, SUMS
-from patients.batch import Batch, Grounds, in_the_bowl
+from patients.batch import NO_SCALE, Batch, Grounds, in_the_bowl
 from patients.capacity import Filling, filling
 from patients.cautions import AppliedCaution
 from patients.dog import Dog
 from patients.energy import recipe_energy
 from patients.plan_checks import Problem, fields_of, plan_problems, recipe_problems
 from patients.plan_warnings import batch_warnings
-from patients.portions import fridge_split, grams_per_meal, pot_table
+from patients.portions import batches_a_month, fridge_split, grams_per_meal, pot_table
+from patients.premix import Premix, premix
 from patients.rounding import moved_nutrients
 from patients.timing import as_given, coarse_steps, schedule
 from recipes.analysis import Analysis, Portion, composition
@@ -56,6 +57,18 @@ class Workings:
         if self.batch is None or self.plan.vessel_litres is None:
             return None
         return filling(self.batch.in_pot_g, self.plan.vessel_litres)
+
+    @property
+    def batches_a_month(self) -> int:
+        """As the plan says, else as many as feed a month."""
+        return self.plan.batches_a_month or batches_a_month(self.plan.batch_days)
+
+    @property
+    def premix(self) -> Premix | None:
+        """The month's powders, mixed once; None without an owner's scale that is told."""
+        if self.batch is None or self.plan.scale in ("", NO_SCALE):
+            return None
+        return premix(self.batch.doses, self.batches_a_month, float(self.plan.scale))
 
     @property
     def other_share(self) -> float:

@@ -25,6 +25,12 @@ class Plan(models.Model):
         COLD = "cold", "cold from the fridge"
         REWARMED = "rewarmed", "re-warmed"
 
+    class Scale(models.TextChoices):
+        NONE = "none", "no scale: measures in cups and spoons"
+        GRAM = "1", "whole grams"
+        TENTH = "0.1", "tenths of a gram"
+        HUNDREDTH = "0.01", "hundredths of a gram"
+
     class State(models.TextChoices):
         DRAFT = "draft"
         ISSUED = "issued"
@@ -58,6 +64,10 @@ class Plan(models.Model):
         blank=True,
         validators=[MinValueValidator(SMALLEST_COOKER_LITRES), MaxValueValidator(LARGEST_COOKER_LITRES)],
     )
+    batches_a_month = models.PositiveSmallIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(31)]
+    )
+    scale = models.CharField("the owner's scale shows", max_length=4, choices=Scale, blank=True)
     profile = models.ForeignKey(Profile, models.PROTECT, related_name="+")
     state = models.CharField(max_length=8, choices=State, default=State.DRAFT)
     note = models.CharField("why this plan", max_length=300, blank=True)

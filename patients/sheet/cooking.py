@@ -4,10 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from nutrients.language import plain, say
+from nutrients.language import later, plain, say
 from nutrients.units import fahrenheit
-from patients.batch import Batch
+from patients.batch import NO_SCALE, Batch
 from patients.food_safety import safe_temperatures
+from patients.portions import without_scale
 from patients.sheet.words import WHEN, WHEN_ORDER
 from patients.steps import names_an_amount
 from patients.workings import Workings
@@ -15,6 +16,9 @@ from recipes.analysis import IN_THE_BOWL
 from recipes.household import eggs, in_quarters
 from recipes.scaling import ScaledLine
 
+WITHOUT_SCALE = later(
+    "You have no scale: go by the column “About”. What fits a cup can differ by a quarter. A scale is safer."
+)  # common practice, no source
 WHOLE_RAW_EGG = "Egg, whole, raw"  # as the food table names it
 
 
@@ -41,7 +45,8 @@ def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
         "approved_on": recipe.approved_on.isoformat(),
         "water_g": batch.water_g,
         "stir_in": any(dose.when != IN_THE_BOWL for dose in batch.doses),
-        "foods": [_food(line) for line in lines],
+        "foods": [_food(line, workings.plan.scale) for line in lines],
+        "without_scale": say(WITHOUT_SCALE) if workings.plan.scale == NO_SCALE else "",
         "steps": [
             {"text": text, "minutes": minutes, "celsius": celsius, "fahrenheit": _fahrenheit(celsius)}
             for text, minutes, celsius in recipe.steps
@@ -63,17 +68,29 @@ def _fahrenheit(celsius: float | None) -> int | None:
     return None if celsius is None else fahrenheit(celsius)
 
 
-def _food(line: ScaledLine) -> dict:
+def _food(line: ScaledLine, scale: str) -> dict:
     return {
         "food": line.portion.food,
         "grams": line.grams,
         "buy_g": line.buy_g,
         "waste_unknown": line.purchase_g is None,
-        "household": line.household,
+        "household": _unweighed(line) if scale == NO_SCALE else line.household,
         "when": say(WHEN[line.portion.when]),
         "note": line.portion.note,
         "eggs": egg_sentence(line),
     }
+
+
+def _unweighed(line: ScaledLine) -> str:
+    """In cups, spoons or pieces, told with what it is off by; else weighed in the shop."""
+    found = without_scale(line)
+    if found is None:
+        return say("have {grams} g weighed in the shop").format(grams=plain(line.grams))
+    off = round(found.off_percent)
+    if not off:
+        return found.text
+    text = say("{measure} ({percent} % more)") if off > 0 else say("{measure} ({percent} % less)")
+    return text.format(measure=found.text, percent=abs(off))
 
 
 def egg_sentence(line: ScaledLine) -> str:

@@ -17,6 +17,7 @@ from patients.sheet.cooking import Recipe, recipe_part
 from patients.sheet.doses import by_moment, leave_in_part
 from patients.sheet.feeding import changeover_part, dog_part, feeding_part, keeping_part
 from patients.sheet.kitchen import pot_part, timeline_part
+from patients.sheet.premix import premix_part
 from patients.sheet.words import accepted_sentence
 from patients.workings import Workings
 
@@ -69,6 +70,7 @@ def assemble(
         "pot": pot_part(workings, batch, recipe.keeps_liquid),
         "timeline": timeline_part(workings, batch),
         "supplements": by_moment(batch.doses),
+        "premix": premix_part(workings),
         "substitutions": told(alternatives, batch),
         "leave_in": leave_in_part(leave_in),
         "needs_fine_scale": any(dose.dose_unit == "g" for dose in batch.doses),

@@ -152,3 +152,22 @@ def test_a_meal_is_given_in_cups_too(workings):
         feeding["meal_g"] / 240 * 4
     )  # a US cup of moist food taken as 240 g: common practice, no source
     assert feeding["meal_cups"].startswith(str(quarters // 4))
+
+
+def test_without_a_scale_foods_are_told_in_measures_with_what_they_are_off_by(practitioner):
+    record = record_of(work_out(make_whole_plan(practitioner, scale="none")))
+    about = {line["food"]: line["household"] for line in record["recipe"]["foods"]}
+    weighed = {line["food"]: line["grams"] for line in record["recipe"]["foods"]}
+    # pearled barley, dry: 200 g a cup (USDA, Release 28)
+    cups = round(weighed["Pearled barley, dry"] / 200 * 4) / 4
+    off = round((cups * 200 / weighed["Pearled barley, dry"] - 1) * 100)
+    assert about["Pearled barley, dry"].endswith(f"({abs(off)} % {'more' if off > 0 else 'less'})") == bool(
+        off
+    )
+    assert about["Ground turkey, 93% lean, raw"].endswith("weighed in the shop")
+    assert "no scale" in record["recipe"]["without_scale"]
+
+
+def test_without_a_scale_powders_are_warned_about(practitioner):
+    warnings = work_out(make_whole_plan(practitioner, scale="none")).warnings
+    assert any("no spoon measures these safely: Calcium carbonate powder" in said for said in warnings)
