@@ -40,7 +40,7 @@ class Portion:
     """An ingredient as it goes into a batch: grams of the edible part, and what cooking and dosing need.
 
     when and state are the words of the recipe and food models; step_g: rounding step of a food [g];
-    grams_per_dose_unit [g], smallest_step [dose units] and heat ("stable", "sensitive") of a supplement;
+    form, grams_per_dose_unit [g], smallest_step [dose units], heat ("stable", "sensitive") of a supplement;
     refuse_percent: None when not known; measures: (label, grams of one).
     """
 
@@ -52,6 +52,7 @@ class Portion:
     state: str
     is_supplement: bool = False
     step_g: float = 5
+    form: str = ""
     dose_unit: str = ""
     grams_per_dose_unit: float | None = None
     smallest_step: float | None = None

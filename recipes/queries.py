@@ -33,6 +33,7 @@ def portion(ingredient: Ingredient) -> Portion:
     supplement = getattr(food, "supplement", None)
     dosing = {} if supplement is None else {
         "is_supplement": True,
+        "form": supplement.form,
         "dose_unit": supplement.dose_unit,
         "grams_per_dose_unit": supplement.grams_per_dose_unit,
         "smallest_step": supplement.smallest_step,

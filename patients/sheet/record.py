@@ -14,7 +14,7 @@ from patients.food_safety import CALL_THE_VETERINARIAN
 from patients.leave_in import LeaveIn
 from patients.sheet.answers import SignOff, adequacy_part, cautions_part, sign_off_part
 from patients.sheet.cooking import Recipe, recipe_part
-from patients.sheet.doses import by_moment, leave_in_part
+from patients.sheet.doses import leave_in_part, schedule_part
 from patients.sheet.feeding import changeover_part, dog_part, feeding_part, keeping_part
 from patients.sheet.kitchen import pot_part, timeline_part
 from patients.sheet.premix import premix_part
@@ -69,7 +69,7 @@ def assemble(
         "recipe": recipe_part(recipe, workings, batch),
         "pot": pot_part(workings, batch, recipe.keeps_liquid),
         "timeline": timeline_part(workings, batch),
-        "supplements": by_moment(batch.doses),
+        "supplements": schedule_part(workings, leave_in, alternatives),
         "premix": premix_part(workings),
         "substitutions": told(alternatives, batch),
         "leave_in": leave_in_part(leave_in),
