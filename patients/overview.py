@@ -18,7 +18,7 @@ from patients.energy import (
 from patients.energy_choices import EnergyChoice
 from patients.models import DietItem, Patient, Plan, Sheet, Visit
 from patients.plan_queries import dog_of, energy_choices, last_visit
-from patients.queries import Weighed, last_diet, newest_visit, present_plan, weights_of
+from patients.queries import Weighed, last_diet, newest_visit, present_plan, sheets_of, weights_of
 from patients.recheck_queries import RecheckAnswer, answer_of
 from patients.weigh_ins import WeighIn
 from patients.weight_curve import CurveRow, WeightCurve, weight_curve
@@ -127,7 +127,7 @@ def patient_page(patient: Patient, on: date) -> PatientPage:
         plan=plan,
         curve=weight_curve(patient),
         follow_up=answer_of(seen) if (seen := newest_visit(patient)) else None,
-        sheets=patient.sheets.defer("pdf", "record"),
+        sheets=sheets_of(patient).select_related("patient").defer("pdf", "record"),
         avoided=avoided_foods(dog.avoids),
         cautions=cautions_on_page(patient, dog, plan),
     )

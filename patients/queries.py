@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, When
 
-from patients.models import DietItem, HomeWeighIn, Owner, Patient, Plan, Visit
+from patients.belongings import with_merged
+from patients.models import DietItem, HomeWeighIn, Owner, Patient, Plan, Sheet, Visit
 from patients.weigh_ins import WeighIn, weigh_ins
 
 
@@ -89,6 +90,11 @@ def weighed_visits(patient: Patient) -> list[Weighed]:
 def newest_visit(patient: Patient) -> Visit | None:
     """The last time the dog was seen, whether or not its weight is believed."""
     return next(iter(patient.visits.all()), None)
+
+
+def sheets_of(patient: Patient) -> QuerySet[Sheet]:
+    """Those that were issued under a record that was merged into this one too: a sheet never changes."""
+    return Sheet.objects.filter(patient__in=with_merged(patient))
 
 
 def _weighed(records: Iterable[Visit | HomeWeighIn]) -> list[Weighed]:

@@ -14,6 +14,7 @@ from patients.alternative_queries import alternatives_of
 from patients.issuing import Gate, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
+from patients.queries import sheets_of
 from patients.sentences import introduce
 from patients.sheet.answers import SignOff
 from patients.sheet.cooking import Recipe
@@ -73,7 +74,7 @@ def issue_sheet(
     today = timezone.localdate()
     expires = expires_on(today, workings.dog, plan.goal)
     issue = Issue(
-        number=(patient.sheets.aggregate(last=Max("number"))["last"] or 0) + 1,
+        number=(sheets_of(patient).aggregate(last=Max("number"))["last"] or 0) + 1,
         by=by.get_full_name() or by.get_username(),
         on=today,
         expires_on=expires,

@@ -64,6 +64,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
+    "patients.merged_addresses.MergedAddressMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
 
