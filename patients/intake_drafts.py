@@ -1,13 +1,15 @@
 """Unfinished intakes: kept as typed, shown again, and closed when the dog is taken on."""
 
+from collections.abc import Iterable
 from uuid import UUID, uuid4
 
 from django.contrib.auth.models import AbstractUser
 from django.db import transaction
+from django.db.models import QuerySet
 from django.http import QueryDict
 
 from patients import intake
-from patients.models import IntakeDraft, Patient
+from patients.models import IntakeDraft, Owner, Patient
 
 NOT_TYPED = {"csrfmiddlewaretoken", "draft", "photo", "go_on", "add", "work_out"}
 
@@ -62,6 +64,18 @@ def take_on(*, draft: IntakeDraft, **parts) -> Patient:
     draft.patient, draft.typed, draft.photo = patient, {}, None
     draft.save()
     return patient
+
+
+def drafts_about(owner: Owner, told: Iterable[str]) -> QuerySet:
+    """Unfinished ones for an owner on file, or with what an owner told: name, phone or e-mail."""
+    told = {value.casefold() for value in told}
+    found = []
+    for draft in IntakeDraft.objects.unfinished():
+        values = {field: "".join(typed).strip().casefold() for field, typed in draft.typed.items()}
+        typed = {value for field, value in values.items() if field.startswith("owner-")}
+        if values.get("owner-on_file") == str(owner.pk) or typed & told:
+            found.append(draft.pk)
+    return IntakeDraft.objects.filter(pk__in=found)
 
 
 def throw_away(*, person: AbstractUser, key: UUID) -> None:

@@ -4,6 +4,15 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+MOST_KEPT_YEARS = 50  # common practice, no source: longer is a typing error
+
+
+def _kept_years(what: str) -> models.PositiveSmallIntegerField:
+    """For how long records are kept of an owner whose data are erased; None: not decided yet, 0: not kept."""
+    return models.PositiveSmallIntegerField(
+        f"{what} (years)", null=True, blank=True, validators=[MaxValueValidator(MOST_KEPT_YEARS)]
+    )
+
 
 class PracticeProfile(models.Model):
     class Paper(models.TextChoices):
@@ -18,6 +27,9 @@ class PracticeProfile(models.Model):
     recheck_days = models.PositiveSmallIntegerField(
         "days to the next re-check", default=28, validators=[MinValueValidator(1), MaxValueValidator(365)]
     )
+    sheets_kept_years = _kept_years("take-home sheets")
+    sign_offs_kept_years = _kept_years("veterinarians' sign-offs")
+    recall_calls_kept_years = _kept_years("recall calls")
     history = HistoricalRecords()
 
     class Meta:

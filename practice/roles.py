@@ -12,12 +12,13 @@ STAFF_MODELS = (
     "recipe", "recipeversion", "substitution", "owner", "patient", "visit", "plan", "food", "foodvalue",
     "supplement", "recall", "recallcall", "homeweighin", "tabletcount",
     "contact", "task", "calendaraddress", "medicine", "givensupplement", "labresult", "photo", "intakedraft",
+    "erasurerequest",
 )  # fmt: skip
 PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",
     "change_practiceprofile", "correct_foodvalue", "change_limit", "add_profile", "change_profile",
     "change_retention", "add_batchyield", "change_batchyield", "add_signoff", "change_signoff",
-    "merge_patient",
+    "merge_patient", "add_ownerexport", "confirm_erasurerequest",
 )  # fmt: skip
 
 

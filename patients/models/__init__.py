@@ -12,6 +12,7 @@ from patients.models.photos import Photo
 from patients.models.plans import Plan, Sheet
 from patients.models.recalls import Recall, RecallCall
 from patients.models.rechecks import HomeWeighIn, TabletCount
+from patients.models.rights import ErasureRequest, OwnerExport
 from patients.models.sign_offs import AgreedNumber, SignOff, SignOffLetter
 from patients.models.visits import DietItem, Visit
 
@@ -23,6 +24,7 @@ __all__ = [
     "Contact",
     "DietItem",
     "EnergyFactor",
+    "ErasureRequest",
     "GivenSupplement",
     "HomeWeighIn",
     "IntakeDraft",
@@ -30,6 +32,7 @@ __all__ = [
     "Medicine",
     "MedicineCaution",
     "Owner",
+    "OwnerExport",
     "Patient",
     "Photo",
     "Plan",

@@ -40,6 +40,7 @@ def test_saving_again_changes_the_one_practice_and_keeps_its_history(signed_in):
         ({"recheck_days": "0"}, "recheck_days"),
         ({"recheck_days": "366"}, "recheck_days"),
         ({"paper": "A5"}, "paper"),
+        ({"sheets_kept_years": "51"}, "sheets_kept_years"),
     ],
 )
 def test_bad_input_is_said_beside_the_field_and_kept(signed_in, typed, field):
@@ -49,6 +50,12 @@ def test_bad_input_is_said_beside_the_field_and_kept(signed_in, typed, field):
     assert f'id="id_{field}_error"' in page
     assert "7 Ropewalk" in page
     assert not PracticeProfile.objects.exists()
+
+
+def test_how_long_records_are_kept_is_not_decided_until_it_is_said(signed_in):
+    signed_in.post("/settings/", TYPED | {"sheets_kept_years": "0"})
+    profile = PracticeProfile.objects.get()
+    assert (profile.sheets_kept_years, profile.sign_offs_kept_years) == (0, None)
 
 
 def test_staff_and_viewers_do_not_change_the_practice(client, staff, viewer):
