@@ -1,5 +1,6 @@
 """What is wrong with a plan, as (the plan's field, a sentence that says what to do). Pure."""
 
+import math
 from collections.abc import Callable, Iterable
 
 from patients.dog import Dog
@@ -94,7 +95,7 @@ def energy_problem(plan, dog: Dog) -> str:
     if not plan.kcal_per_day >= min(lowest, dog.agreed_kcal or lowest):
         return (
             f"{plan.kcal_per_day:,.0f} kcal is below {LOWEST_OF_RER} x RER of the target weight: "
-            f"enter at least {lowest:,.0f} kcal{_or_agreed(dog)}."
+            f"enter at least {math.ceil(lowest):,d} kcal{_or_agreed(dog)}."
         )
     if plan.kcal_per_day > highest:
         return f"{plan.kcal_per_day:,.0f} kcal is more than such a dog can eat: at most {highest:,.0f}."

@@ -1,6 +1,8 @@
 """A dog's age and weights in words."""
 
 from django import template
+from django.utils.html import conditional_escape
+from django.utils.safestring import mark_safe
 
 from patients.life_stage import age_in_words
 from patients.sentences import describe_change
@@ -12,8 +14,7 @@ register = template.Library()
 @register.filter
 def age(patient, day):
     """On a day; of a dog that died, on its last."""
-    last = patient.left_on if patient.status == "deceased" else None
-    return age_in_words(patient.born, last or day, patient.born_is_estimate)
+    return age_in_words(patient.born, patient.last_day or day, patient.born_is_estimate)
 
 
 @register.filter
@@ -30,3 +31,9 @@ def in_kg(kg):
 @register.filter
 def change(weigh_in):
     return describe_change(weigh_in)
+
+
+@register.filter
+def raised(text):
+    """The exponent of metabolic weight, written `kg^0.75`, as it is printed."""
+    return mark_safe(conditional_escape(text).replace("kg^0.75", "kg<sup>0.75</sup>"))

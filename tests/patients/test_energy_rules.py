@@ -1,6 +1,9 @@
 """Every published energy rule, and its worked examples, through the energy page."""
 
+import re
+
 import pytest
+from django.utils.html import escape
 
 from patients.models import EnergyFactor
 from tests.patients.eaters import ADULT, AT_WORK, OLD, YOUNG, nursing, page, pregnant, puppy, rows, weighed
@@ -82,6 +85,21 @@ def test_every_published_rule_stands_on_the_page(signed_in, key):
         assert value == (None if wanted is None else pytest.approx(wanted))
 
 
+@pytest.mark.parametrize(
+    "key", ["der-weight-loss", "der-senior", "fediaf-high-activity", "nrc-inactive", "rer"]
+)
+def test_its_source_and_how_sure_it_is_stand_beside_a_rule(signed_in, key):
+    factor = EnergyFactor.objects.get(key=key)
+    content = signed_in.get(page(weighed(**ADULT))).content.decode()
+    row = next(row for row in re.findall(r"<tr>.*?</tr>", content, re.S) if escape(factor.label) in row)
+    assert escape(factor.source) in row
+    assert factor.certainty in row
+
+
+def test_no_source_is_left_out_of_the_table():
+    assert not EnergyFactor.objects.filter(source="").exists()
+
+
 def test_no_rule_of_the_table_is_left_out():
     table = set(EnergyFactor.objects.values_list("key", flat=True))
     points = {key for key in table if key.startswith("large-breed-growth-")}
@@ -134,3 +152,39 @@ def test_published_examples_of_the_ideal_weight_through_the_page(signed_in, kg, 
     by_ten, by_fifteen = (signed_in.get(page(dog, aim=aim)).context["found"] for aim in ("10", "15"))
     assert by_ten.target_kg == pytest.approx(ideal, abs=0.01)
     assert by_fifteen.target_kg == pytest.approx(kg / (1 + 0.15 * (bcs - 5)))
+
+
+@pytest.mark.parametrize(("key", "kcal"), [("fediaf-low-activity", 724), ("fediaf-moderate-low-impact", 838)])
+def test_published_examples_by_activity_through_the_page(signed_in, key, kcal):
+    """FEDIAF 2018/2019, Annex 1, Table VII-12: a dog of 15 kg."""
+    assert rows(signed_in, weighed(kg=15, **ADULT))[key].kcal == pytest.approx(kcal, abs=1)
+
+
+@pytest.mark.parametrize(("kg", "kcal"), [(0.22, 97), (0.37, 123), (0.53, 137), (0.6, 140), (0.65, 141)])
+def test_published_table_of_a_puppy_of_one_kg_grown_through_the_page(signed_in, kg, kcal):
+    """WikiVet, Calculated Energy Requirements, Table 1; the weights now are solved from the equation."""
+    assert rows(signed_in, weighed(kg=kg, **puppy(120, 1.0)))["growth-nrc"].kcal == pytest.approx(kcal, abs=1)
+
+
+def test_a_newborn_of_400_g_through_the_page(signed_in):
+    """FEDIAF 2021: 25 kcal per 100 g."""
+    found = rows(signed_in, weighed(kg=0.4, **puppy(10, None)))
+    assert found["fediaf-newborn-puppy"].kcal == pytest.approx(100)
+
+
+@pytest.mark.parametrize(
+    ("kg", "kcal"), [(2, 117.7), (5, 234.1), (10, 393.6), (20, 662.0), (30, 897.3), (45, 1216.2)]
+)
+def test_published_examples_of_resting_energy_through_the_page(signed_in, kg, kcal):
+    """Small Animal Clinical Nutrition, 5th ed., Table 5-2."""
+    assert rows(signed_in, weighed(kg=kg, **ADULT))["rer"].kcal == pytest.approx(kcal, abs=0.1)
+
+
+@pytest.mark.parametrize(("kcal", "asks"), [(600, False), (635, False), (650, True)])
+def test_a_loss_within_what_any_rule_publishes_needs_no_reason(signed_in, kcal, asks):
+    """20 kg, BCS 8: RER of the ideal 15.38 kg is 544 kcal, 60 % of maintenance now is 636 kcal."""
+    dog = weighed(kg=20, bcs=8, **ADULT)
+    asked = page(dog, goal="lose", aim="10", method="by-hand", kcal_per_day=str(kcal))
+    found = signed_in.get(asked).context["found"]
+    assert found.outcome.span == pytest.approx((0.8 * 543.8, 635.5), abs=0.1)
+    assert bool(found.outcome.why_needed) == asks

@@ -55,6 +55,13 @@ def test_energy_below_four_fifths_of_resting_energy_is_refused():
     assert problems(kcal_per_day=448, **losing) == {}
 
 
+def test_the_least_that_is_asked_for_is_enough():
+    """0.8 x 70 x 15.4^0.75 = 435.3 kcal: in whole kcal 436 is the first that is not below."""
+    losing = {"goal": "lose", "target_kg": 15.4}
+    assert "at least 436 kcal" in problems(kcal_per_day=435, **losing)["kcal_per_day"]
+    assert problems(kcal_per_day=436, **losing) == {}
+
+
 def test_energy_above_ten_times_resting_energy_is_refused():
     # 70 x 16^0.75 = 560 kcal, times 10
     light = dog(weight_kg=16.0)
