@@ -33,7 +33,12 @@ def given_away(owner: Owner) -> list[GivenOver]:
 def _changes(dogs: Iterable[Patient]) -> list[GivenOver]:
     by_pk = {dog.pk: dog for dog in dogs}
     states = list(Patient.history.filter(id__in=by_pk).order_by("id", "history_date", "history_id"))
-    owners = Owner.objects.in_bulk({state.owner_id for state in states})
+    turns = [
+        (before, now)
+        for before, now in zip(states, states[1:], strict=False)
+        if before.id == now.id and before.owner_id != now.owner_id
+    ]
+    owners = Owner.objects.in_bulk({state.owner_id for turn in turns for state in turn}) if turns else {}
     found = [
         GivenOver(
             dog=by_pk[now.id],
@@ -42,7 +47,6 @@ def _changes(dogs: Iterable[Patient]) -> list[GivenOver]:
             why=now.history_change_reason or "",
             at=now.history_date,
         )
-        for before, now in zip(states, states[1:], strict=False)
-        if before.id == now.id and before.owner_id != now.owner_id
+        for before, now in turns
     ]
     return found[::-1]

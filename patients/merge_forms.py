@@ -10,7 +10,7 @@ class MergeForm(forms.Form):
     """reason and the questions, named by the keys of the preview."""
 
     reason = forms.CharField(
-        label="Why",
+        label="Reason",
         max_length=LONGEST_REASON,
         help_text="Such as: taken on twice; came back under a new name.",
     )
@@ -27,7 +27,8 @@ class MergeForm(forms.Form):
         if preview.fed:
             choices = list(zip((KEPT, OTHER), map(str, preview.fed), strict=True))
             self._ask("fed", "Plan that is fed from now on; the other one ends", choices, KEPT)
-        self.values = [self[each.key] for each in preview.differences]
+        self.values = [self[each.key] for each in preview.differences if not each.one_sided]
+        self.one_sided = [self[each.key] for each in preview.differences if each.one_sided]
         self.once = [self[clash.key] for clash in preview.clashes] + ([self["fed"]] if preview.fed else [])
 
     def _ask(self, key: str, label: str, choices: list[tuple[str, str]], at_first: str) -> None:
@@ -37,8 +38,12 @@ class MergeForm(forms.Form):
 
     def outcome(self) -> list[tuple[str, str]]:
         """Of a valid form: each question with the answer in words."""
-        asked = [*self.values, *self.once]
-        return [(field.label, dict(field.field.choices)[self.cleaned_data[field.name]]) for field in asked]
+        asked = [*self.values, *self.one_sided, *self.once]
+        return [(field.label, self._told(field)) for field in asked]
+
+    def _told(self, field) -> str:
+        words, answer = dict(field.field.choices), self.cleaned_data[field.name]
+        return f"{words[KEPT]}\n{words[OTHER]}" if answer == BOTH else words[answer]
 
     def answers(self) -> dict[str, str]:
         return {name: value for name, value in self.cleaned_data.items() if name != "reason"}

@@ -9,14 +9,25 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 from hashlib import sha256
+from textwrap import shorten
 
 from django.db import models
 from django.forms import model_to_dict
 from django.utils.formats import date_format
-from django.utils.text import capfirst
 
 from patients.belongings import Belonging, belongings
-from patients.models import HomeWeighIn, Owner, Patient, Photo, Plan, RecallCall, Sheet, SignOff, Visit
+from patients.models import (
+    Contact,
+    HomeWeighIn,
+    Owner,
+    Patient,
+    Photo,
+    Plan,
+    RecallCall,
+    Sheet,
+    SignOff,
+    Visit,
+)
 from patients.sentences import in_kg
 
 KEPT, OTHER, BOTH = "kept", "other", "both"
@@ -33,12 +44,16 @@ TOGETHER = {  # fields that say one thing only together
     ),
     Owner: (("reach", "reach_note"),),
 }
+LONGEST_TOLD = 80  # of what was said, in a list
 Record = Patient | Owner
 
 
 @dataclass(frozen=True)
 class Difference:
-    """Fields in which two records differ. can_join: both texts can stand, one after the other."""
+    """Fields in which two records differ. can_join: both texts can stand, one after the other.
+
+    one_sided: one of the two says nothing.
+    """
 
     names: tuple[str, ...]
     label: str
@@ -46,6 +61,7 @@ class Difference:
     other: str
     at_first: str
     can_join: bool
+    one_sided: bool
 
     @property
     def key(self) -> str:
@@ -157,6 +173,7 @@ def _difference(names: tuple[str, ...], kept: Record, other: Record) -> Differen
         other=_told(other, names),
         at_first=KEPT if _says(ours) or not _says(theirs) else OTHER,
         can_join=isinstance(field, models.TextField) and bool(ours[0] and theirs[0]),
+        one_sided=not (_says(ours) and _says(theirs)),
     )
 
 
@@ -220,7 +237,7 @@ def _told_twice(belonging: Belonging, kept: Record, other: Record) -> list[model
 
 
 def in_words(row: models.Model) -> str:
-    """A belonging as a line of a list."""
+    """A belonging as a line of a list of its kind."""
     match row:
         case Visit():
             day = date_format(row.date, "j F Y")
@@ -237,4 +254,7 @@ def in_words(row: models.Model) -> str:
             return "Photo"
         case Patient():
             return f"{row.name}, {row.breed}"
-    return capfirst(f"{row._meta.verbose_name}: {row}")
+        case Contact():
+            text = shorten(row.text, LONGEST_TOLD, placeholder="…")
+            return f"{row.get_kind_display()} on {date_format(row.at, 'j F Y')}: {text}"
+    return str(row)

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.db import models
 from django.urls import reverse
+from django.utils.text import capfirst
 
 from patients.belongings import belongings, with_merged
 from patients.merge_preview import Difference, Preview, in_words
@@ -57,5 +58,6 @@ def _light(model: type[models.Model]) -> models.QuerySet:
 def _stayed(row: models.Model) -> Stayed:
     if isinstance(row, Visit):
         return Stayed(in_words(row), reverse("patients:visit-detail", args=[row.pk]))
-    url = row.get_absolute_url() if hasattr(row, "get_absolute_url") else ""
-    return Stayed(in_words(row), url)
+    if isinstance(row, Sheet):
+        return Stayed(in_words(row), row.get_absolute_url())
+    return Stayed(f"{capfirst(row._meta.verbose_name)}: {in_words(row)}", "")

@@ -43,7 +43,7 @@ def left_sentence(patient) -> str:
         died = f"died on {when}" if day else "has died"
         return f"{name}, a{'n' if sex[0] == 'i' else ''} {sex} {isolated(patient.breed)}, {died}{aged}."
     if status == "archived":
-        return f"{name} is not in our care{f' since {when}' if day else ' now'}."
+        return f"{name} has not been in our care since {when}." if day else f"{name} is not in our care now."
     return ""
 
 

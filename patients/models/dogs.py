@@ -1,5 +1,7 @@
 """A dog's record: what stays the same from visit to visit."""
 
+from datetime import date
+
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.urls import reverse
@@ -114,6 +116,11 @@ class Patient(models.Model):
     def is_fed(self) -> bool:
         """In the practice's care, as `fed` picks them."""
         return self.status == self.Status.ACTIVE and self.merged_into_id is None
+
+    @property
+    def last_day(self) -> date | None:
+        """Of a dog that died."""
+        return self.left_on if self.status == self.Status.DECEASED else None
 
     @property
     def why_not_fed(self) -> str:

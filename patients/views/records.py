@@ -55,7 +55,7 @@ def patient_list(request):
 def patient_detail(request, pk):
     patients = Patient.objects.select_related("owner", "photo").defer("photo__jpeg")
     patient = get_object_or_404(patients.prefetch_related("visits", "home_weigh_ins", "conditions"), pk=pk)
-    day = timezone.localdate()
+    day = patient.last_day or timezone.localdate()
     found = patient_page(patient, day)
     entries = [weighed.entry for weighed in found.curve.weights]
     context = {

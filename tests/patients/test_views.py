@@ -235,7 +235,7 @@ def test_the_page_asks_the_database_as_often_for_many_visits(
     for number in range(20):
         visit = cast.make_visit(juniper, kind="weigh_in", date=TODAY - timedelta(days=number))
         DietItem.objects.create(visit=visit, what="dry food")
-    with django_assert_max_num_queries(36):
+    with django_assert_max_num_queries(38):
         page_of(signed_in, juniper)
 
 
