@@ -8,6 +8,7 @@ from nutrients import (
     kitchen_views,
     limit_views,
     own_food_views,
+    price_views,
     profile_views,
     views,
 )
@@ -28,6 +29,8 @@ urlpatterns = [
     path("<int:pk>/discontinue/", own_food_views.food_discontinue, name="food-discontinue"),
     path("<int:pk>/values/<slug:key>/", own_food_views.value_edit, name="value-edit"),
     path("<int:pk>/estimates/<slug:key>/", own_food_views.estimate_new, name="estimate-new"),
+    path("prices/", price_views.price_list, name="price-list"),
+    path("<int:pk>/price/", price_views.price_edit, name="price-edit"),
     path("import/", import_views.import_new, name="import-new"),
     path("import/<int:pk>/", import_views.import_detail, name="import-detail"),
     path("import/<int:pk>/again/", import_views.import_again, name="import-again"),

@@ -19,6 +19,7 @@ from patients.sentences import introduce
 from patients.sheet.answers import SignOff
 from patients.sheet.cooking import Recipe
 from patients.sheet.record import Issue, assemble
+from patients.shopping_queries import shopping_of
 from patients.workings import Workings, work
 from recipes.analysis import LIQUID_KEPT
 from recipes.models import RecipeVersion
@@ -140,6 +141,8 @@ def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
         owner=plan.patient.owner.name,
         weighed_on=visit.date,
         food_data=plan_queries.releases_of([*foods, *(each.swap.portion.food for each in alternatives)]),
+        shopping=shopping_of(workings),
+        currency=practice.currency,
         alternatives=alternatives,
     )
 

@@ -9,7 +9,7 @@ class PracticeForm(forms.ModelForm):
     class Meta:
         model = PracticeProfile
         fields = (
-            "name", "address", "phone", "email", "paper", "recheck_days",
+            "name", "address", "phone", "email", "paper", "currency", "recheck_days",
             "sheets_kept_years", "sign_offs_kept_years", "recall_calls_kept_years",
         )  # fmt: skip
         widgets = {"address": forms.Textarea(attrs={"rows": 3})}

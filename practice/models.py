@@ -23,6 +23,9 @@ class PracticeProfile(models.Model):
     address = models.TextField(blank=True)
     phone = models.CharField(max_length=40, blank=True)
     email = models.EmailField(blank=True)
+    currency = models.CharField(
+        max_length=8, blank=True, help_text="Such as EUR or $: stands behind the costs on shopping lists."
+    )
     paper = models.CharField(max_length=6, choices=Paper, default=Paper.A4)
     recheck_days = models.PositiveSmallIntegerField(
         "days to the next re-check", default=28, validators=[MinValueValidator(1), MaxValueValidator(365)]

@@ -10,7 +10,7 @@ ROLES = ("viewer", "staff", "practitioner")
 READ_APPS = ("nutrients", "recipes", "patients", "practice")
 STAFF_MODELS = (
     "recipe", "recipeversion", "substitution", "owner", "patient", "visit", "plan", "food", "foodvalue",
-    "supplement", "recall", "recallcall", "homeweighin", "tabletcount",
+    "price", "supplement", "recall", "recallcall", "homeweighin", "tabletcount",
     "contact", "task", "calendaraddress", "medicine", "givensupplement", "labresult", "photo", "intakedraft",
     "erasurerequest",
 )  # fmt: skip

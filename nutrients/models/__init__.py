@@ -4,6 +4,7 @@ from nutrients.models.foods import Food, FoodValue, Heat, Measure, Nutrient, Sup
 from nutrients.models.imports import FoodImport
 from nutrients.models.kitchen import BatchYield, Caution, CookingYield, Method, Retention
 from nutrients.models.labels import ElementFraction, LabelAmount, LabelForm
+from nutrients.models.prices import Price
 from nutrients.models.standards import Certainty, Limit, Negligible, Profile, Standard, WatchLevel
 
 __all__ = [
@@ -23,6 +24,7 @@ __all__ = [
     "Method",
     "Negligible",
     "Nutrient",
+    "Price",
     "Profile",
     "Retention",
     "Standard",

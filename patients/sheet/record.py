@@ -18,7 +18,9 @@ from patients.sheet.doses import leave_in_part, schedule_part
 from patients.sheet.feeding import changeover_part, dog_part, feeding_part, keeping_part
 from patients.sheet.kitchen import pot_part, timeline_part
 from patients.sheet.premix import premix_part
+from patients.sheet.shopping import shopping_part
 from patients.sheet.words import accepted_sentence
+from patients.shopping import Shopping
 from patients.workings import Workings
 
 FORMAT = 5  # raised when the shape of the record changes
@@ -48,6 +50,8 @@ def assemble(
     owner: str,
     weighed_on: date,
     food_data: Sequence[str],
+    shopping: Shopping,
+    currency: str = "",
     alternatives: Sequence[Alternative] = (),
 ) -> dict:
     """The record, ready for JSON. sentence: the dog in a sentence. practice: name, address, phone, email,
@@ -71,6 +75,7 @@ def assemble(
         "timeline": timeline_part(workings, batch),
         "supplements": schedule_part(workings, leave_in, alternatives),
         "premix": premix_part(workings),
+        "shopping": shopping_part(shopping, currency),
         "substitutions": told(alternatives, batch),
         "leave_in": leave_in_part(leave_in),
         "needs_fine_scale": any(dose.dose_unit == "g" for dose in batch.doses),

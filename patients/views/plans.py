@@ -15,6 +15,8 @@ from patients.plan_forms import IssueForm, PlanForm
 from patients.plan_page import consequence
 from patients.sentences import introduce
 from patients.services import draft_of, gate_of, work_out
+from patients.sheet.shopping import cost_sentence
+from patients.shopping_queries import compared, shopping_of
 from patients.views.records import told_why
 
 PLANS = Plan.objects.select_related(
@@ -84,12 +86,17 @@ def show_plan(request, plan: Plan, form: IssueForm | None = None):
     workings = work_out(plan)
     gate = gate_of(plan, workings)
     visit = plan_queries.last_visit(plan.patient)
+    shop = shopping_of(workings) if workings.batch else None
+    alternatives = alternatives_of(plan, workings)
     context = {
         "place": "patients",
         "plan": plan,
         "sentence": introduce(plan.patient, timezone.localdate(), visit, plan),
         "found": consequence(workings),
-        "alternatives": alternatives_of(plan, workings),
+        "alternatives": alternatives,
+        "shop": shop,
+        "cost_sentence": cost_sentence(shop, request.practice.currency) if shop else "",
+        "costs": compared(workings, alternatives),
         "gate": gate,
         "form": form or IssueForm(gate=gate, patient=plan.patient),
         "sheets": plan.sheets.select_related("issued_by").defer("pdf", "record"),

@@ -11,6 +11,7 @@ from patients.services import work_out
 from patients.sheet.answers import SignOff
 from patients.sheet.cooking import Recipe
 from patients.sheet.record import Issue, assemble
+from patients.shopping_queries import shopping_of
 from patients.workings import Workings
 from tests.patients.feeding import SUPPLEMENTS, WHOLE_RECIPE, make_whole_plan
 
@@ -26,6 +27,7 @@ def record_of(workings: Workings, steps=(), **issue) -> dict:
             **({"number": 3, "by": "Robin", "on": DAY, "expires_on": DAY, "next_recheck": None} | issue)
         ),
         recipe=Recipe("Turkey and barley", 2, "simmered, liquid kept", "Robin", DAY, steps, True),
+        shopping=shopping_of(workings) if workings.batch else None,
         leave_in=LeaveIn("", [("Corn oil", "without it fat falls below the minimum.")], ["Salt, iodized"]),
         practice={"name": "Quillmarsh", "address": "", "phone": "", "email": "", "paper": "A4"},
         sentence="Juniper, 7-year-old.",
