@@ -154,6 +154,7 @@ def lines_of(subject: Subject) -> list[Line]:
         goes = subject.all_of(belonging.model).count() - stays
         told = why.get(belonging.model, "with its sign-off") if stays else ""
         lines.append(Line(belonging.words, goes, stays, told))
+    lines.append(Line("past states of all of them", sum(rows.count() for rows in _histories(subject)), 0))
     return [line for line in lines if line.goes or line.stays]
 
 

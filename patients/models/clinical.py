@@ -43,6 +43,7 @@ class GivenSupplement(models.Model):
     history = HistoricalRecords()
 
     class Meta:
+        verbose_name_plural = "supplements given"
         ordering = ["name", "pk"]
 
     def __str__(self) -> str:
@@ -67,6 +68,7 @@ class LabResult(models.Model):
     history = HistoricalRecords()
 
     class Meta:
+        verbose_name_plural = "laboratory results"
         ordering = ["-date", "what", "pk"]
 
     def __str__(self) -> str:

@@ -103,6 +103,7 @@ class Sheet(models.Model):
     sha256 = models.CharField(max_length=64)
 
     class Meta:
+        verbose_name_plural = "take-home sheets"
         ordering = ["-issued_at"]
         constraints = [
             models.UniqueConstraint(fields=["patient", "number"], name="sheets_numbered_per_patient")

@@ -25,6 +25,7 @@ class HomeWeighIn(models.Model):
     history = HistoricalRecords()
 
     class Meta:
+        verbose_name_plural = "weigh-ins at home"
         ordering = ["-date", "-pk"]
         constraints = [
             models.UniqueConstraint(fields=["patient", "date"], name="one_home_weigh_in_a_day"),
@@ -45,6 +46,9 @@ class TabletCount(models.Model):
     what = models.CharField(max_length=200)
     had = models.FloatField(validators=[MinValueValidator(0), MaxValueValidator(MOST_TABLETS)])
     left = models.FloatField(validators=[MinValueValidator(0), MaxValueValidator(MOST_TABLETS)])
+
+    class Meta:
+        verbose_name_plural = "counts of tablets"
 
     def __str__(self) -> str:
         return f"{self.what}: {self.left:g} of {self.had:g} left"

@@ -48,6 +48,8 @@ class SignOff(models.Model):
     objects = SignOffQuerySet.as_manager()
 
     class Meta:
+        verbose_name = "sign-off"
+        verbose_name_plural = "sign-offs"
         ordering = ["-agreed_on", "-pk"]
         constraints = [
             models.UniqueConstraint(
@@ -84,6 +86,7 @@ class AgreedNumber(models.Model):
     unit = models.CharField(max_length=12)
 
     class Meta:
+        verbose_name_plural = "numbers agreed in sign-offs"
         ordering = ["nutrient__order", "bound"]
         constraints = [
             models.UniqueConstraint(fields=["sign_off", "nutrient", "bound"], name="one_agreed_number_a_side")
@@ -119,6 +122,9 @@ class SignOffLetter(models.Model):
     kind = models.CharField(max_length=20, choices=Kind)
     size = models.PositiveIntegerField(help_text="In bytes.")
     content = models.BinaryField()
+
+    class Meta:
+        verbose_name_plural = "veterinarians' letters"
 
     def __str__(self) -> str:
         return self.name

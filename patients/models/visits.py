@@ -136,5 +136,8 @@ class DietItem(models.Model):
     kcal_per_day = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
     is_extra = models.BooleanField("treat, topper, chew or pill wrapper", default=False)
 
+    class Meta:
+        verbose_name_plural = "diet history items"
+
     def __str__(self) -> str:
         return self.what

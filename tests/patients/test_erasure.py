@@ -113,10 +113,11 @@ def test_it_says_beforehand_what_goes_and_what_stays(owner, practitioner, staff)
     practice = keeping(sheets=5, calls=1)
     lines = {line.what: line for line in lines_of(Subject(owner, practice, TODAY))}
     assert (lines["dogs"].goes, lines["dogs"].stays) == (0, 1)
-    assert (lines["sheets"].goes, lines["sheets"].stays) == (0, 1)
-    assert (lines["plans"].stays, lines["sign offs"].goes, lines["visits"].goes) == (1, 1, 1)
+    assert (lines["take-home sheets"].goes, lines["take-home sheets"].stays) == (0, 1)
+    assert (lines["plans"].stays, lines["sign-offs"].goes, lines["visits"].goes) == (1, 1, 1)
     assert lines["intakes begun and not finished"].goes == 1
-    assert "for 5 years" in lines["sheets"].why
+    assert lines["past states of all of them"].goes > 10
+    assert "for 5 years" in lines["take-home sheets"].why
     assert "for 1 year," in lines["recall calls"].why
     told = erased(owner, practice, practitioner, staff).told
     assert {line["what"]: line["goes"] for line in told} == {what: line.goes for what, line in lines.items()}

@@ -49,10 +49,11 @@ def test_it_holds_each_kind_and_the_files(owner, practitioner, practice):
     files = opened(owner, practitioner, practice)
     dog, sheet = owner.patients.get(), Sheet.objects.get()
     assert {
-        "README.txt", "record.json", "owner.csv", "dogs.csv", "visits.csv", "home-weigh-ins.csv",
-        "diet-items.csv", "plans.csv", "contacts.csv", "tasks.csv", "conditions.csv", "avoids.csv", "medicines.csv",
-        "given-supplements.csv", "lab-results.csv", "tablet-counts.csv", "sign-offs.csv",
-        "agreed-numbers.csv", "recall-calls.csv", f"photos/pumpernickel-{dog.pk}.jpg",
+        "README.txt", "record.json", "owner.csv", "dogs.csv", "visits.csv", "weigh-ins-at-home.csv",
+        "diet-history-items.csv", "plans.csv", "contacts.csv", "tasks.csv", "conditions.csv", "avoids.csv",
+        "medicines.csv",
+        "supplements-given.csv", "laboratory-results.csv", "counts-of-tablets.csv", "sign-offs.csv",
+        "numbers-agreed-in-sign-offs.csv", "recall-calls.csv", f"photos/pumpernickel-{dog.pk}.jpg",
     } <= set(files)  # fmt: skip
     assert files[f"sheets/pumpernickel-{dog.pk}-sheet-{sheet.number}.pdf"] == sheet.pdf
     assert [content for name, content in files.items() if name.startswith("sign-off-letters/")] == [
@@ -64,15 +65,15 @@ def test_it_holds_each_kind_and_the_files(owner, practitioner, practice):
 def test_unknown_is_empty_and_null_and_said(owner, practitioner, practice):
     files = opened(owner, practitioner, practice)
     record = json.loads(files["record.json"])
-    assert record["diet items"][0]["kcal per day"] is None
+    assert record["diet history items"][0]["kcal per day"] is None
     assert record["dogs"][0]["oven"] is None
-    assert table(files["diet-items.csv"])[0]["kcal per day"] == ""
+    assert table(files["diet-history-items.csv"])[0]["kcal per day"] == ""
     assert "does\n  not mean zero" in files["README.txt"].decode()
 
 
 def test_no_cell_is_a_formula(owner, practitioner, practice):
     files = opened(owner, practitioner, practice)
-    assert table(files["diet-items.csv"])[0]["what"] == "'-cheese"
+    assert table(files["diet-history-items.csv"])[0]["what"] == "'-cheese"
     assert table(files["tasks.csv"])[0]["what is to be done"] == "'=HYPERLINK(1)"
     assert json.loads(files["record.json"])["tasks"][0]["what is to be done"] == "=HYPERLINK(1)"
 
