@@ -140,7 +140,7 @@ def _observed(eater: Eater) -> EnergyChoice:
         label = "observed intake, weight stable"
         note = "The weight has been stable on it: it comes before any factor."
     return EnergyChoice(
-        "observed", label, eater.observed_kcal, None, None, "diet history of this dog", "", note,
+        "observed", label, eater.observed_kcal, None, None, "Diet history of this dog.", "", note,
         at_kg=eater.weight_kg, goal=eater.goal, offered=eater.steady,
         fits="this dog itself" if eater.steady else "",
     )  # fmt: skip

@@ -27,7 +27,7 @@ from patients.models import Patient
 from patients.plan_queries import ALLOWANCES, dog_of, energy_choices
 from patients.queries import last_diet
 
-CROSS_CHECK = "weight-loss-from-maintenance"
+OBSERVED, CROSS_CHECK = "observed", "weight-loss-from-maintenance"
 
 
 @dataclass(frozen=True)
@@ -65,6 +65,13 @@ class EnergyPage:
         if not self.by_hand or kcal is None:
             return None
         return Mark(self.scale.at(kcal), None, None, beyond=kcal > self.scale.end)
+
+    @property
+    def range_label(self) -> str:
+        """An intake at steady weight belongs to the range, and is no published number."""
+        choices = (row.choice for _, rows in self.groups for row in rows)
+        observed = any(c.key == OBSERVED and c.offered and c.goal == self.form.wanted.goal for c in choices)
+        return "Published for this goal, or observed" if observed else "Published for this goal"
 
     @property
     def cross_check(self) -> EnergyChoice | None:

@@ -153,9 +153,11 @@ class PlanForm(forms.ModelForm):
 
     @cached_property
     def methods(self) -> list[EnergyChoice]:
-        """The methods side by side, at the target weight that stands in the form."""
-        target = self.cleaned_data.get("target_kg") if self.is_bound else self.initial.get("target_kg")
-        return self._methods(target) if target else []
+        """The methods side by side, at the target weight that stands in the form, the goal's own first."""
+        found = self.cleaned_data if self.is_bound else self.initial
+        target = found.get("target_kg")
+        choices = self._methods(target) if target else []
+        return sorted(choices, key=lambda choice: choice.goal != found.get("goal"))
 
     def _methods(self, target_kg: float) -> list[EnergyChoice]:
         try:

@@ -64,6 +64,16 @@ def test_a_loss_begins_at_rer_of_the_ideal_weight_and_leads_on_to_a_plan(signed_
     assert form.initial["target_kg"] == pytest.approx(16)
     assert form["kcal_per_day"].value() is None
     assert version in form.fields["recipe_version"].queryset
+    assert [choice.goal for choice in form.methods[:3]] == ["lose", "lose", "hold"]
+
+
+def test_an_intake_at_steady_weight_is_not_told_as_published(signed_in):
+    dog = weighed(**ADULT)
+    assert signed_in.get(page(dog)).context["found"].range_label == "Published for this goal"
+    cast.make_visit(dog, weight_kg=16.0, date=days(40))
+    DietItem.objects.create(visit=dog.visits.latest("date"), what="stew", kcal_per_day=500)
+    found = signed_in.get(page(dog)).context["found"]
+    assert (found.range_label, found.outcome.span[0]) == ("Published for this goal, or observed", 500)
 
 
 @pytest.mark.parametrize(

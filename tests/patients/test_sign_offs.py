@@ -139,6 +139,16 @@ def test_less_energy_needs_the_veterinarian(practitioner):
     assert "the 440 kcal that its veterinarian agreed to" in dict(work_out(plan).problems)["kcal_per_day"]
 
 
+def test_no_sheet_on_less_energy_once_the_sign_off_is_withdrawn(practitioner):
+    plan = make_whole_plan(practitioner, kcal_per_day=450)
+    sign_off = record(plan.patient, practitioner, LITTLE_ENERGY, lowest_kcal=440)
+    assert not any("0.8 x RER" in refusal for refusal in conditions(plan).refusals)
+    withdraw_sign_off(sign_off=sign_off, by=practitioner, reason="It loses too fast.")
+    assert any("0.8 x RER" in refusal for refusal in conditions(plan).refusals)
+    with pytest.raises(ValidationError, match="0.8 x RER"):
+        issue_sheet(plan=plan, by=practitioner, practice=make_practice())
+
+
 def test_the_sheet_names_who_agreed(plan, practitioner, monkeypatch):
     monkeypatch.setattr(pdf, "render", lambda record: b"%PDF")
     record(plan.patient, practitioner, numbers=[("fat", "at_most", 60, "g")])
