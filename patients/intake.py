@@ -37,7 +37,7 @@ def admit(
     Raises ValidationError when any of them is not in order, or the dog is on record already; nothing is
     written then.
     """
-    if Patient.objects.filter(owner__name=owner.name, name=patient.name, born=patient.born).exists():
+    if Patient.objects.kept().filter(owner__name=owner.name, name=patient.name, born=patient.born).exists():
         raise ValidationError(f"{patient.name} of {owner.name}, with this birth date, is on record already.")
     if owner.pk is None:
         _save(owner)

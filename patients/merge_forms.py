@@ -25,7 +25,7 @@ class MergeForm(forms.Form):
             choices = [(KEPT, in_words(clash.kept)), (OTHER, in_words(clash.other))]
             self._ask(clash.key, f"{clash.label}: which counts", choices, KEPT)
         if preview.fed:
-            choices = list(zip((KEPT, OTHER), map(str, preview.fed), strict=True))
+            choices = list(zip((KEPT, OTHER), map(in_words, preview.fed), strict=True))
             self._ask("fed", "Plan that is fed from now on; the other one ends", choices, KEPT)
         self.values = [self[each.key] for each in preview.differences if not each.one_sided]
         self.one_sided = [self[each.key] for each in preview.differences if each.one_sided]

@@ -254,6 +254,9 @@ def in_words(row: models.Model) -> str:
             return "Photo"
         case Patient():
             return f"{row.name}, {row.breed}"
+        case Plan():
+            begun = date_format(row.created_at, "j F Y")
+            return f"{row.recipe_version}, {row.kcal_per_day:,.0f} kcal a day, made on {begun}"
         case Contact():
             text = shorten(row.text, LONGEST_TOLD, placeholder="…")
             return f"{row.get_kind_display()} on {date_format(row.at, 'j F Y')}: {text}"

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from django.db.models import QuerySet
+from django.db.models import Prefetch, QuerySet
 
 from nutrients.queries import foods_matching
+from patients.models import Patient
 from patients.queries import owners_matching, patients_matching
 from recipes.queries import recipes_matching
 
@@ -42,7 +43,7 @@ def search_everything(words: str) -> Found:
         return Found(nothing, nothing, nothing, nothing)
     return Found(
         patients=_some(patients_matching(words)),
-        owners=_some(owners_matching(words).prefetch_related("patients")),
+        owners=_some(owners_matching(words).prefetch_related(Prefetch("patients", Patient.objects.kept()))),
         recipes=_some(recipes_matching(word=words)),
         foods=_some(foods_matching(words=words)),
     )

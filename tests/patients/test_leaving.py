@@ -159,6 +159,20 @@ def test_a_correction_is_told_as_long_as_the_dog_may_eat_by_its_sheet(
     assert RecallCall.objects.with_new_sheet().get().is_waiting == to_make
 
 
+@pytest.mark.parametrize(("status", "told"), [
+    ("active", "to call"), ("archived", "not fed by us now"), ("deceased", "has died: nobody is called"),
+])  # fmt: skip
+def test_the_page_of_a_recall_says_who_is_not_called_any_more(signed_in, juniper, status, told):
+    now = timezone.now()
+    recall = Recall.objects.create(
+        kind="limit", entry=1, entries=[], what="Chalk", before={}, after={}, corrected_at=now,
+        touched={"recipes": [], "plans": [], "sheets": []}, worked_out_at=now,
+    )  # fmt: skip
+    RecallCall.objects.create(recall=recall, patient=juniper)
+    Patient.objects.update(status=status)
+    assert f">{told}</span>" in signed_in.get(recall.get_absolute_url()).text
+
+
 def test_a_dog_that_died_is_spoken_of_kindly_and_in_the_past(juniper, fed, practitioner):
     juniper.born = date(2019, 5, 4)
     juniper.save()
