@@ -145,7 +145,7 @@ def lines_of(subject: Subject) -> list[Line]:
         Line("dogs", len(subject.dogs) - kept_dogs, kept_dogs, number if kept_dogs else ""),
         Line("intakes begun and not finished", drafts, 0),
     ]
-    why = {Plan: "their numbers only: a kept sheet rests on them"}
+    why = {Plan: "the numbers only: a kept sheet rests on its plan"}
     for each in KEEPINGS:
         years = getattr(subject.practice, each.years)
         why[each.model] = f"for {years} year{'' if years == 1 else 's'}, {each.how}"

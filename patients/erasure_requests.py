@@ -23,10 +23,14 @@ def open_request(owner: Owner) -> ErasureRequest | None:
 
 @transaction.atomic
 def ask(*, owner: Owner, reason: str, by: AbstractUser, practice) -> ErasureRequest:
-    """Raises ValidationError while another request is open or the practice has not said what it keeps."""
+    """Raises ValidationError for an owner who was erased, while another request is open, and until the
+    practice has said what it keeps.
+    """
     Owner.objects.select_for_update().get(pk=owner.pk)
     if undecided(practice):
         raise ValidationError(UNDECIDED)
+    if ErasureRequest.objects.done().filter(owner_number=owner.pk).exists():
+        raise ValidationError("This was erased already: what is left is kept for its time.")
     if open_request(owner):
         raise ValidationError("This was asked already and waits for a second person.")
     request = ErasureRequest(owner_number=owner.pk, reason=reason, asked_by=by)

@@ -31,6 +31,7 @@ def _page(request, owner, ask_form=None, confirm_form=None):
         "place": "patients",
         "owner": owner,
         "exports": OwnerExport.objects.filter(owner_number=owner.pk).select_related("made_by"),
+        "erased": ErasureRequest.objects.done().filter(owner_number=owner.pk).first(),
         "undecided": waits,
         "lines": lines_of(subject) if subject else [],
         "asked": erasure_requests.open_request(owner),

@@ -102,6 +102,13 @@ def test_a_kept_sheet_is_byte_for_byte_what_was_issued(owner, practitioner, staf
     assert traces() == {"patients_sheet"}
 
 
+def test_an_erased_owner_is_not_asked_for_again(owner, practitioner, staff):
+    practice = keeping(sheets=5)
+    erased(owner, practice, practitioner, staff)
+    with pytest.raises(ValidationError, match="erased already"):
+        ask(owner=Owner.objects.get(), reason="letter", by=staff, practice=practice)
+
+
 def test_only_sign_offs_are_kept(owner, practitioner, staff):
     erased(owner, keeping(sign_offs=5), practitioner, staff)
     assert traces() == {"patients_signoffletter"}

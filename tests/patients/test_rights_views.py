@@ -3,10 +3,11 @@
 import pytest
 from django.urls import reverse
 
-from patients.erasure_requests import ask
-from patients.models import ErasureRequest, Owner, OwnerExport
+from patients.erasure_requests import ask, confirm
+from patients.models import ErasureRequest, Owner, OwnerExport, Sheet
 from tests import cast
 from tests.patients import feeding
+from tests.patients.owners_data import make_full_owner
 
 pytestmark = pytest.mark.django_db
 
@@ -50,27 +51,45 @@ def test_staff_ask_and_a_practitioner_confirms(client, staff, practitioner, owne
     asked = client.post(reverse("patients:erasure-ask", args=[owner.pk]), {"reason": "Tilda wrote on 3 May"})
     assert asked.url == data(owner)
     request = ErasureRequest.objects.get()
-    confirm = reverse("patients:erasure-confirm", args=[request.pk])
-    assert confirm not in client.get(data(owner)).content.decode()
-    assert client.post(confirm, {"read": "on"}).status_code == 403
+    to_confirm = reverse("patients:erasure-confirm", args=[request.pk])
+    assert to_confirm not in client.get(data(owner)).content.decode()
+    assert client.post(to_confirm, {"read": "on"}).status_code == 403
     client.force_login(practitioner)
-    assert confirm in client.get(data(owner)).content.decode()
-    unread = client.post(confirm, {})
+    assert to_confirm in client.get(data(owner)).content.decode()
+    unread = client.post(to_confirm, {})
     assert unread.status_code == 200
     assert "Read the list, and tick this." in unread.content.decode()
     assert Owner.objects.exists()
-    done = client.post(confirm, {"read": "on"}, follow=True).content.decode()
+    done = client.post(to_confirm, {"read": "on"}, follow=True).content.decode()
     assert not Owner.objects.exists()
     assert "confirmed by robin" in done
     assert "[taken out] wrote on 3 May" in done
-    assert client.post(confirm, {"read": "on"}).status_code == 404
+    assert client.post(to_confirm, {"read": "on"}).status_code == 404
+
+
+def test_of_an_erased_owner_the_page_says_so(signed_in, staff, practitioner, practice):
+    kept = make_full_owner(practitioner)
+    request = ask(owner=kept, reason="letter", by=staff, practice=practice)
+    confirm(request=request, by=practitioner, practice=practice)
+    page = signed_in.get(data(kept)).content.decode()
+    assert "It was erased on" in page
+    assert "Ask for it" not in page
+    sheet = Sheet.objects.get()
+    for address in (
+        f"/patients/owners/{kept.pk}/",
+        f"/patients/{sheet.patient_id}/",
+        sheet.get_absolute_url(),
+        "/",
+    ):
+        assert signed_in.get(address).status_code == 200, address
+    assert signed_in.get(f"/patients/sheets/{sheet.pk}/pdf/").content == sheet.pdf
 
 
 def test_a_practitioner_who_asked_is_refused_in_words(signed_in, practitioner, owner, practice):
     request = ask(owner=owner, reason="letter", by=practitioner, practice=practice)
-    confirm = reverse("patients:erasure-confirm", args=[request.pk])
-    assert confirm not in signed_in.get(data(owner)).content.decode()
-    answer = signed_in.post(confirm, {"read": "on"})
+    to_confirm = reverse("patients:erasure-confirm", args=[request.pk])
+    assert to_confirm not in signed_in.get(data(owner)).content.decode()
+    answer = signed_in.post(to_confirm, {"read": "on"})
     assert answer.status_code == 200
     assert Owner.objects.exists()
 
