@@ -188,3 +188,14 @@ def test_a_loss_within_what_any_rule_publishes_needs_no_reason(signed_in, kcal, 
     found = signed_in.get(asked).context["found"]
     assert found.outcome.span == pytest.approx((0.8 * 543.8, 635.5), abs=0.1)
     assert bool(found.outcome.why_needed) == asks
+
+
+def test_energy_stands_in_kcal_in_kj_and_per_metabolic_weight(signed_in):
+    """1 kcal = 4.184 kJ. RER is 293 kJ per kg^0.75: Small Animal Clinical Nutrition, 5th ed., Table 5-2."""
+    content = signed_in.get(page(weighed(**ADULT))).content.decode()
+    row = next(row for row in re.findall(r"<tr>.*?</tr>", content, re.S) if "resting energy (RER)" in row)
+    kcal, kj, per_mbw = (
+        float(re.sub(r"<[^>]+>|,", "", cell)) for cell in re.findall(r'<td class="num">(.*?)</td>', row)
+    )
+    assert (kcal, per_mbw) == (560, 70)
+    assert kj == pytest.approx(293 * 8, abs=2)
