@@ -1,6 +1,8 @@
 """A dog's age and weights in words."""
 
 from django import template
+from django.utils.html import conditional_escape
+from django.utils.safestring import mark_safe
 
 from patients.life_stage import age_in_words
 from patients.sentences import describe_change
@@ -29,3 +31,9 @@ def in_kg(kg):
 @register.filter
 def change(weigh_in):
     return describe_change(weigh_in)
+
+
+@register.filter
+def raised(text):
+    """The exponent of metabolic weight, written `kg^0.75`, as it is printed."""
+    return mark_safe(conditional_escape(text).replace("kg^0.75", "kg<sup>0.75</sup>"))
