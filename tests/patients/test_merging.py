@@ -273,6 +273,16 @@ class TestRefusals:
                 do_merge(*pair)
 
 
+def test_one_call_about_the_dog_is_left_to_make():
+    owner, recall = cast.make_owner(), make_recall(1)
+    kept, other = cast.make_patient(owner), cast.make_patient(owner)
+    calls = [RecallCall.objects.create(recall=recall, patient=dog) for dog in (kept, other)]
+    assert RecallCall.objects.to_make().count() == 2
+    do_merge(kept, other)
+    assert list(RecallCall.objects.to_make()) == calls[:1]
+    assert [call.is_waiting for call in RecallCall.objects.with_new_sheet().order_by("pk")] == [True, False]
+
+
 def test_three_records_of_one_dog_end_in_one(two):
     kept, other = two()
     last, _ = two(clashing=False)
