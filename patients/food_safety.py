@@ -6,8 +6,8 @@ How long food keeps stands in `patients.portions.KEEPING`.
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from nutrients.language import later
 from nutrients.units import fahrenheit
-from patients.portions import FRIDGE_DAYS
 from recipes.analysis import Portion
 
 
@@ -36,19 +36,40 @@ REHEATED = SafeTemperature("food warmed again", 74)
 POULTRY_WORDS = ("chicken", "turkey", "duck", "goose", "quail")
 BY_GROUP = {"organ": ORGANS, "fish & shellfish": FISH, "egg": EGGS, "muscle meat": WHOLE_CUTS}
 
-# Common practice, no source: days, share of the new food in percent, share of the old.
+CHANGEOVER_DAYS = 10  # common practice, no source: 7 to 10 days
+
+
+@dataclass(frozen=True)
+class ChangeoverStep:
+    """Days of a change of food, with the shares of the new food and the old [percent]."""
+
+    name: str
+    days: range
+    new: int
+    old: int
+
+
+# Common practice, no source.
 CHANGEOVER = (
-    ("Days 1 and 2", 25, 75),
-    ("Days 3 and 4", 50, 50),
-    ("Days 5 and 6", 75, 25),
-    ("From day 7", 100, 0),
+    ChangeoverStep(later("Days 1 and 2"), range(1, 3), 25, 75),
+    ChangeoverStep(later("Days 3 and 4"), range(3, 5), 50, 50),
+    ChangeoverStep(later("Days 5 and 6"), range(5, 7), 75, 25),
+    ChangeoverStep(later("From day 7"), range(7, CHANGEOVER_DAYS + 1), 100, 0),
 )
-CHANGEOVER_SLOWLY = "Loose stools? Stay on a step for one or two days more, 10 days in all."
-CHANGEOVER_KEEPING = (
+CHANGEOVER_SLOWLY = later("Loose stools? Stay on a step for one or two days more, 10 days in all.")
+# 4 days: KEEPING["fridge_days"]
+CHANGEOVER_KEEPING = later(
     "You use less of the first batch than later ones: freeze on cooking day what will not be eaten within "
-    f"{FRIDGE_DAYS} days, or cook half a batch."
+    "4 days, or cook half a batch."
 )
-CHANGEOVER_BOWL = "Give the same share of what goes in the bowl, and the full dose from day 7."
+CHANGEOVER_BOWL = later("Give the same share of what goes in the bowl, and the full dose from day 7.")
+
+# Common practice, no source.
+MEAL_REFUSED = (
+    later("Take the bowl away after 20 minutes. Offer the next meal at its usual time."),
+    later("Do not make up for it with treats or other food."),
+    later("Warm it to hand-warm, or go back one step of the change-over for two days."),
+)
 
 # Common practice, no source.
 CALL_THE_VETERINARIAN = (

@@ -7,6 +7,7 @@ from datetime import date
 from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
+from nutrients.food_amounts import KCAL, with_energy
 from nutrients.models import Caution, FoodValue, Profile
 from patients.batch import Grounds
 from patients.cautions import AppliedCaution, Feeding, applying, in_order
@@ -21,6 +22,7 @@ from patients.models import EnergyFactor, Patient, Visit
 from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, newest_visit, weighed_visits
 from patients.sign_off_queries import agreements_of, medicine_rules
+from patients.treats import TREATS, Treat, treats_within
 from recipes.models import Ingredient, Recipe, RecipeVersion
 from recipes.obstacles import discontinued, unboiled_beans
 from recipes.queries import portions_of
@@ -195,3 +197,11 @@ def releases_of(foods: Iterable[str]) -> list[str]:
     kinds = set(values.order_by().values_list("kind", flat=True))
     releases = dict.fromkeys(source.partition(";")[0] for source, _ in by_number)
     return [*releases, *(words for kind, words in NOT_PUBLISHED.items() if kind in kinds)]
+
+
+def treats_of(budget_kcal: float, dog: Dog) -> list[Treat]:
+    """Plain treats of the food table within a plan's extras."""
+    if not budget_kcal:
+        return []
+    kcal = with_energy(nutrients.food_table(foods=TREATS))[KCAL]
+    return treats_within(budget_kcal, kcal.to_dict(), dog)

@@ -142,6 +142,7 @@ def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
         weighed_on=visit.date,
         food_data=plan_queries.releases_of([*foods, *(each.swap.portion.food for each in alternatives)]),
         shopping=shopping_of(workings),
+        treats=plan_queries.treats_of(plan.extras_kcal, workings.dog),
         currency=practice.currency,
         alternatives=alternatives,
     )

@@ -6,7 +6,7 @@ from datetime import date
 
 from nutrients.language import later, plain, say
 from nutrients.units import fahrenheit
-from patients.batch import NO_SCALE, Batch
+from patients.batch import NO_SCALE, Batch, in_the_bowl
 from patients.food_safety import safe_temperatures
 from patients.portions import without_scale
 from patients.sheet.words import WHEN, WHEN_ORDER
@@ -36,6 +36,7 @@ class Recipe:
 
 
 def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
+    pots = workings.filling.pots if workings.filling else 1
     lines = sorted(batch.foods, key=lambda line: WHEN_ORDER.index(line.portion.when))
     return {
         "title": recipe.title,
@@ -44,8 +45,10 @@ def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
         "approved_by": recipe.approved_by,
         "approved_on": recipe.approved_on.isoformat(),
         "water_g": batch.water_g,
+        "water_each_pot_g": round(batch.water_g / pots) if pots > 1 else None,
+        "pots": pots,
         "stir_in": any(dose.when != IN_THE_BOWL for dose in batch.doses),
-        "foods": [_food(line, workings.plan.scale) for line in lines],
+        "foods": [_food(line, workings.plan.scale, pots) for line in lines],
         "without_scale": say(WITHOUT_SCALE) if workings.plan.scale == NO_SCALE else "",
         "steps": [
             {"text": text, "minutes": minutes, "celsius": celsius, "fahrenheit": _fahrenheit(celsius)}
@@ -68,10 +71,11 @@ def _fahrenheit(celsius: float | None) -> int | None:
     return None if celsius is None else fahrenheit(celsius)
 
 
-def _food(line: ScaledLine, scale: str) -> dict:
+def _food(line: ScaledLine, scale: str, pots: int) -> dict:
     return {
         "food": line.portion.food,
         "grams": line.grams,
+        "each_pot_g": _each_pot(line, pots),
         "buy_g": line.buy_g,
         "waste_unknown": line.purchase_g is None,
         "household": _unweighed(line) if scale == NO_SCALE else line.household,
@@ -91,6 +95,11 @@ def _unweighed(line: ScaledLine) -> str:
         return found.text
     text = say("{measure} ({percent} % more)") if off > 0 else say("{measure} ({percent} % less)")
     return text.format(measure=found.text, percent=abs(off))
+
+
+def _each_pot(line: ScaledLine, pots: int) -> float | None:
+    """The share of each of several even pots [g]; None for one pot, and for what never sees it."""
+    return None if pots == 1 or in_the_bowl(line.portion) else round(line.grams / pots, 1)
 
 
 def egg_sentence(line: ScaledLine) -> str:

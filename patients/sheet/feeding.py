@@ -1,21 +1,28 @@
 """The parts of a sheet's record about the dog, its meals, the change of food and keeping. Pure."""
 
+from collections.abc import Sequence
 from datetime import date
 
-from nutrients.language import say
+from nutrients.language import number, say
 from patients.batch import Batch
 from patients.food_safety import (
     CHANGEOVER,
     CHANGEOVER_BOWL,
+    CHANGEOVER_DAYS,
     CHANGEOVER_KEEPING,
     CHANGEOVER_SLOWLY,
+    MEAL_REFUSED,
     REHEATED,
+    ChangeoverStep,
 )
 from patients.portions import COOKED_CUP_G, KEEPING, cups, grams_per_meal
 from patients.sentences import wanted_kg
 from patients.sheet.words import GOALS, SERVED, feeding_notes
+from patients.treats import Treat
 from patients.workings import Workings
 from recipes.analysis import IN_THE_BOWL
+
+LABEL_EXAMPLE_KCAL = 350  # common practice, no source: what many dry foods declare in 100 g
 
 
 def dog_part(workings: Workings, sentence: str, owner: str, weighed_on: date) -> dict:
@@ -59,13 +66,43 @@ def feeding_part(workings: Workings, batch: Batch) -> dict:
 
 
 def changeover_part(batch: Batch) -> dict:
-    steps = [
-        {"days": days, "new_percent": new, "old_percent": old, "new_g": round(batch.meal_g * new / 100)}
-        for days, new, old in CHANGEOVER
+    """The steps, and each of the first ten days with its grams of new food at a meal."""
+    steps = [{"days": say(step.name), **_shares(batch, step)} for step in CHANGEOVER]
+    days = [
+        {"day": day, **_shares(batch, step)}
+        for day in range(1, CHANGEOVER_DAYS + 1)
+        for step in CHANGEOVER
+        if day in step.days
     ]
     in_bowl = any(dose.when == IN_THE_BOWL for dose in batch.doses)
     advice = [CHANGEOVER_SLOWLY, CHANGEOVER_KEEPING, *([CHANGEOVER_BOWL] if in_bowl else [])]
-    return {"steps": steps, "advice": advice}
+    return {"steps": steps, "days": days, "advice": [say(each) for each in advice]}
+
+
+def _shares(batch: Batch, step: ChangeoverStep) -> dict:
+    new_g = round(batch.meal_g * step.new / 100)
+    return {"new_percent": step.new, "old_percent": step.old, "new_g": new_g}
+
+
+def extras_part(workings: Workings, treats: Sequence[Treat]) -> dict:
+    """Treats within the plan's extras. Weights in g, energy in kcal."""
+    return {
+        "kcal": workings.plan.extras_kcal,
+        "treats": [[each.food, each.grams, round(each.kcal)] for each in treats],
+    }
+
+
+def when_short_part(workings: Workings, batch: Batch) -> dict:
+    """What to feed when a batch runs short, and what to do when a meal is refused."""
+    kcal = batch.kcal_per_day / workings.plan.meals_per_day
+    for_instance = say("For a food of {label} kcal in 100 g that is {grams} g.").format(
+        label=number(LABEL_EXAMPLE_KCAL), grams=number(kcal / LABEL_EXAMPLE_KCAL * 100)
+    )
+    instead = say(
+        "Has a batch run short? For that meal give a complete food for {stage}: {kcal} kcal. Divide {kcal} "
+        "by the kcal in 100 g on its label, and take 100 times that in grams. {example}"
+    ).format(stage=say(workings.profile.life_stage), kcal=number(kcal), example=for_instance)
+    return {"instead": instead, "refused": [say(each) for each in MEAL_REFUSED]}
 
 
 def keeping_part(batch: Batch) -> dict:
@@ -75,7 +112,7 @@ def keeping_part(batch: Batch) -> dict:
         "fresh_days": batch.fresh_days,
         "frozen_days": batch.frozen_days,
         "day_g": round(grams_per_meal(total_g, days, 1)),
-        "rules": [rule.text for rule in KEEPING.values()],
+        "rules": [say(rule.text) for rule in KEEPING.values()],
         "reheat_celsius": REHEATED.celsius,
         "reheat_fahrenheit": REHEATED.fahrenheit,
     }

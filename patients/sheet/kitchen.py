@@ -7,7 +7,6 @@ from patients import capacity
 from patients.batch import Batch
 from patients.timeline import stations
 from patients.workings import Workings
-from recipes.analysis import IN_THE_BOWL
 
 
 def pot_sentence(workings: Workings, batch: Batch) -> str:
@@ -18,13 +17,12 @@ def pot_sentence(workings: Workings, batch: Batch) -> str:
 
 
 def pot_part(workings: Workings, batch: Batch, keeps_liquid: bool) -> dict:
-    """How full the pot gets; with several pots, what goes into each. Amounts in g."""
+    """How full the pot gets, and how many are needed."""
     found = workings.filling
     return {
         "sentence": pot_sentence(workings, batch),
         "start_with_water": _start_with_water(batch, keeps_liquid),
         "pots": found.pots if found else 1,
-        "each": _each(batch, found.pots) if found and found.divided else [],
     }
 
 
@@ -33,14 +31,6 @@ def _start_with_water(batch: Batch, keeps_liquid: bool) -> str:
     if batch.water_g or not keeps_liquid:
         return ""
     return say("Begin with water up to the level of the meat.")
-
-
-def _each(batch: Batch, pots: int) -> list[list]:
-    """What goes into each of even pots [g]."""
-    amounts = [[line.portion.food, line.grams] for line in batch.foods if line.portion.when != IN_THE_BOWL]
-    if batch.water_g:
-        amounts.append([say("Water"), batch.water_g])
-    return [[food, round(grams / pots, 1)] for food, grams in amounts]
 
 
 def timeline_part(workings: Workings, batch: Batch) -> list[dict]:

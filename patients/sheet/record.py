@@ -15,12 +15,20 @@ from patients.leave_in import LeaveIn
 from patients.sheet.answers import SignOff, adequacy_part, cautions_part, sign_off_part
 from patients.sheet.cooking import Recipe, recipe_part
 from patients.sheet.doses import leave_in_part, schedule_part
-from patients.sheet.feeding import changeover_part, dog_part, feeding_part, keeping_part
+from patients.sheet.feeding import (
+    changeover_part,
+    dog_part,
+    extras_part,
+    feeding_part,
+    keeping_part,
+    when_short_part,
+)
 from patients.sheet.kitchen import pot_part, timeline_part
 from patients.sheet.premix import premix_part
 from patients.sheet.shopping import shopping_part
 from patients.sheet.words import accepted_sentence
 from patients.shopping import Shopping
+from patients.treats import Treat
 from patients.workings import Workings
 
 FORMAT = 5  # raised when the shape of the record changes
@@ -52,6 +60,7 @@ def assemble(
     food_data: Sequence[str],
     shopping: Shopping,
     currency: str = "",
+    treats: Sequence[Treat] = (),
     alternatives: Sequence[Alternative] = (),
 ) -> dict:
     """The record, ready for JSON. sentence: the dog in a sentence. practice: name, address, phone, email,
@@ -80,6 +89,8 @@ def assemble(
         "leave_in": leave_in_part(leave_in),
         "needs_fine_scale": any(dose.dose_unit == "g" for dose in batch.doses),
         "changeover": changeover_part(batch),
+        "extras": extras_part(workings, treats),
+        "when_short": when_short_part(workings, batch),
         "keeping": keeping_part(batch),
         "call": list(CALL_THE_VETERINARIAN),
         "cautions": cautions_part(workings),

@@ -48,8 +48,9 @@ def test_food_is_warmed_again_to_74_degrees():
 
 
 def test_the_changeover_ends_with_the_new_food_alone():
-    assert [new for _, new, _ in CHANGEOVER] == [25, 50, 75, 100]
-    assert all(new + old == 100 for _, new, old in CHANGEOVER)
+    assert [step.new for step in CHANGEOVER] == [25, 50, 75, 100]
+    assert all(step.new + step.old == 100 for step in CHANGEOVER)
+    assert [day for step in CHANGEOVER for day in step.days] == list(range(1, 11))
 
 
 @pytest.mark.parametrize(
