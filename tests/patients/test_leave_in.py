@@ -6,7 +6,7 @@ from patients.leave_in import LeaveIn, of_batch
 from patients.plan_queries import grounds_of
 from patients.services import work_out
 from tests.patients.feeding import POWDER, TURKEY, WHOLE_RECIPE, make_whole_plan
-from tests.patients.test_sheet import record_of
+from tests.patients.sheet.test_record import record_of
 
 pytestmark = pytest.mark.django_db
 
