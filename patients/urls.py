@@ -87,5 +87,6 @@ urlpatterns = [
     path("recalls/<int:pk>/", recalls.recall_detail, name="recall-detail"),
     path("recalls/calls/<int:pk>/", recalls.recall_call, name="recall-call"),
     path("sheets/<int:pk>/", sheets.sheet_detail, name="sheet-detail"),
+    path("sheets/<int:pk>/<slug:card>.pdf", sheets.card_pdf, name="card-pdf"),
     path("sheets/<int:pk>/pdf/", sheets.sheet_pdf, name="sheet-pdf"),
 ]

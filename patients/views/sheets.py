@@ -3,12 +3,13 @@
 from django.contrib import messages
 from django.contrib.auth.decorators import permission_required
 from django.core.exceptions import ValidationError
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_POST, require_safe
 
 from patients.models import Sheet
+from patients.pdf import CARDS, render_card
 from patients.plan_forms import IssueForm
 from patients.services import gate_of, issue_sheet, unaltered, work_out
 from patients.views.plans import PLANS, show_plan
@@ -56,6 +57,26 @@ def sheet_pdf(request, pk):
     if not unaltered(sheet):
         messages.error(request, "The stored PDF is not the one that was issued: issue a new sheet.")
         return redirect(sheet)
-    name = f"{slugify(sheet.patient.name) or 'dog'}-sheet-{sheet.number}.pdf"
-    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
-    return HttpResponse(bytes(sheet.pdf), content_type="application/pdf", headers=headers)
+    return _download(bytes(sheet.pdf), f"{slugify(sheet.patient.name) or 'dog'}-sheet-{sheet.number}")
+
+
+@require_safe
+@permission_required("patients.view_sheet", raise_exception=True)
+def card_pdf(request, pk, card):
+    """A part of the sheet on paper of its own, drawn from the frozen record; none after its expiry."""
+    if card not in CARDS:
+        raise Http404
+    sheet = get_object_or_404(Sheet.objects.select_related("patient").defer("pdf"), pk=pk)
+    if sheet.expired:
+        return redirect(sheet)
+    try:
+        printed = render_card(sheet.record, card)
+    except PdfUnavailable as refused:
+        messages.error(request, str(refused))
+        return redirect(sheet)
+    return _download(printed, f"{slugify(sheet.patient.name) or 'dog'}-{card}-{sheet.number}")
+
+
+def _download(content: bytes, name: str) -> HttpResponse:
+    headers = {"Content-Disposition": f'attachment; filename="{name}.pdf"'}
+    return HttpResponse(content, content_type="application/pdf", headers=headers)
