@@ -124,10 +124,10 @@ def _on_record(patient: Patient | None, name: str) -> list[dict]:
 
 
 def with_a_row_more(data: QueryDict, name: str) -> QueryDict:
-    """What was sent, with one more empty row in the list of this name; as it was for an unknown name."""
+    """What was sent, with one more empty row in the list of this name; as it was for a name that has none."""
     counter = f"{name}-TOTAL_FORMS"
     rows = data.get(counter, "")
-    if name not in LISTS or not rows.isdecimal():
+    if not rows.isdecimal():
         return data
     longer = data.copy()
     longer[counter] = str(min(int(rows) + 1, MOST_ROWS))

@@ -10,11 +10,9 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 from django.utils.formats import date_format
 
-from nutrients.fields import NumberField
-from patients.energy import HIGHEST_KCAL
 from patients.fields import LinesField, LitresField, NameField, WeightField, YesNoField
 from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
-from patients.models import Condition, DietItem, Patient, Visit
+from patients.models import Condition, Patient, Visit
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.reproduction import reproduction_problems
 from patients.sentences import in_kg
@@ -226,26 +224,6 @@ class VisitForm(AsksAboutWeight, forms.ModelForm):
         if dog.visits.filter(date=on, kind=kind).exclude(pk=visit.pk).exists():
             day = date_format(on, "j F Y")
             self.add_error("date", f"There is already a visit of this kind ({kind.label}) on {day}: edit it.")
-
-
-class DietItemForm(forms.ModelForm):
-    kcal_per_day = NumberField(label="kcal a day", required=False, min_value=0, max_value=HIGHEST_KCAL)
-
-    class Meta:
-        model = DietItem
-        fields = ("what", "kcal_per_day", "is_extra")
-        error_messages = {"what": {"required": "Say what it is, or clear the whole row."}}
-
-
-class _DietItems(forms.BaseFormSet):
-    def items(self) -> list[DietItem]:
-        """The rows that were filled in, not yet saved."""
-        return [form.save(commit=False) for form in self.forms if form.has_changed()]
-
-
-DietItemFormSet = forms.formset_factory(
-    DietItemForm, formset=_DietItems, extra=3, max_num=60, absolute_max=60
-)
 
 
 class Together:

@@ -114,7 +114,9 @@ def _weighed(records: Iterable[Visit | HomeWeighIn]) -> list[Weighed]:
 def last_diet(patient: Patient) -> list[DietItem]:
     """What the dog ate at the last visit at which that was asked."""
     newest = patient.visits.filter(diet_items__isnull=False).values("pk")[:1]
-    return list(DietItem.objects.filter(visit=Subquery(newest)).select_related("visit").order_by("pk"))
+    return list(
+        DietItem.objects.filter(visit=Subquery(newest)).select_related("visit", "food").order_by("pk")
+    )
 
 
 def weighed_young(patient: Patient) -> tuple[float, float] | None:

@@ -69,7 +69,12 @@ def load_demo(*, today: date) -> dict[str, int]:
             visit=visits[row["patient"], row["days_ago"]],
             what=row["what"],
             kcal_per_day=_number(row["kcal_per_day"]),
-            is_extra=row["is_extra"] == "yes",
+            kind=row["kind"],
+            complete=row["complete"],
+            worked=row["worked"],
+            **{name: _number(row[name]) for name in ("amount", "times_a_day", "label_kcal")},
+            measure=row["measure"],
+            label_per=row["label_per"],
         )
     for row in rows("conditions"):
         Condition.objects.create(patient=patients[row["patient"]], name=row["name"])

@@ -3,6 +3,7 @@
 from patients.models.calendars import CalendarAddress
 from patients.models.clinical import GivenSupplement, LabResult, Medicine
 from patients.models.contacts import Contact, Task
+from patients.models.diet import DietItem
 from patients.models.dogs import Avoid, Condition, Patient
 from patients.models.energy_factors import EnergyFactor
 from patients.models.intake_drafts import IntakeDraft
@@ -14,7 +15,7 @@ from patients.models.recalls import Recall, RecallCall
 from patients.models.rechecks import HomeWeighIn, TabletCount
 from patients.models.rights import ErasureRequest, OwnerExport
 from patients.models.sign_offs import AgreedNumber, SignOff, SignOffLetter
-from patients.models.visits import DietItem, Visit
+from patients.models.visits import Visit
 
 __all__ = [
     "AgreedNumber",

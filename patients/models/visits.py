@@ -126,18 +126,3 @@ class Visit(models.Model):
             raise ValidationError(
                 {"date": f"{self.patient.name} was born on {born.day} {born:%B %Y}: check both dates."}
             )
-
-
-class DietItem(models.Model):
-    """One thing the dog ate at the time of a visit. An empty energy is unknown."""
-
-    visit = models.ForeignKey(Visit, models.CASCADE, related_name="diet_items")
-    what = models.CharField(max_length=200)
-    kcal_per_day = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
-    is_extra = models.BooleanField("treat, topper, chew or pill wrapper", default=False)
-
-    class Meta:
-        verbose_name_plural = "diet history items"
-
-    def __str__(self) -> str:
-        return self.what

@@ -3,14 +3,15 @@
 from django.contrib import messages
 from django.contrib.auth.decorators import permission_required
 from django.core.exceptions import ValidationError
-from django.forms import model_to_dict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from patients import queries, recheck_services
+from patients.clinical_forms import with_a_row_more
+from patients.diet_forms import DietItemFormSet, rows_of_diet
 from patients.fed_plans import fed_before
-from patients.forms import DietItemFormSet, Together, VisitForm
+from patients.forms import Together, VisitForm
 from patients.models import Patient, Visit
 from patients.recheck_forms import FollowUpForm, RecheckForm, tablet_counts
 from patients.recheck_queries import answer_of, tablet_checks
@@ -30,20 +31,21 @@ def visit_new(request, pk):
         return told_why(request, patient)
     last = patient.visits.first()
     found = {name: getattr(last, name) for name in CARRIED_OVER} if last else {}
+    sent, saving = _sent(request)
     form = RecheckForm(
-        posted(request),
+        sent,
         instance=Visit(patient=patient, **found),
         initial={"next_recheck": next_recheck(request)},
     )
     today = timezone.localdate()
     fed = fed_before(patient, today)
     told = [] if fed else queries.last_diet(patient)  # from before the plan it says nothing of today
-    eaten = None if request.method == "POST" else _rows(told)
-    diet = DietItemFormSet(posted(request), prefix="diet", initial=eaten)
-    home = HomeWeighInsForm(posted(request), patient=patient, prefix="home")
-    tablets = tablet_counts(posted(request), patient, fed and fed.plan, today)
+    eaten = None if request.method == "POST" else rows_of_diet(told)
+    diet = DietItemFormSet(sent, prefix="diet", initial=eaten)
+    home = HomeWeighInsForm(sent, patient=patient, prefix="home")
+    tablets = tablet_counts(sent, patient, fed and fed.plan, today)
     forms = Together(form, home, tablets, diet)
-    if request.method == "POST" and forms.is_valid():
+    if saving and forms.is_valid():
         visit = forms.saved(
             recheck_services.record_recheck,
             visit=form.instance,
@@ -61,14 +63,15 @@ def visit_new(request, pk):
     )
 
 
+def _sent(request):
+    """What was sent, with a row more where one is asked for, and whether it is to be saved."""
+    data, more = posted(request), request.POST.get("add", "")
+    return (with_a_row_more(data, more) if more else data), data is not None and not more
+
+
 def _context(patient, forms, form, diet, tablets) -> dict:
     shown = {"forms": forms, "form": form, "diet": diet, "tablets": tablets}
     return {"place": "patients", "patient": patient} | shown
-
-
-def _rows(items) -> list[dict]:
-    """Diet items as rows of the form."""
-    return [model_to_dict(item, fields=("what", "kcal_per_day", "is_extra")) for item in items]
 
 
 def _since_last_time(visit: Visit) -> str:
@@ -84,12 +87,17 @@ def visit_edit(request, pk):
     patient = visit.patient
     form_of = VisitForm if visit.kind == Visit.Kind.INTAKE else FollowUpForm
     fed = fed_before(patient, visit.date)
-    tablets = tablet_counts(posted(request), patient, fed and fed.plan, visit.date, visit)
-    form = form_of(posted(request), instance=visit)
-    eaten = None if request.method == "POST" else _rows(visit.diet_items.all())
-    diet = DietItemFormSet(posted(request), prefix="diet", initial=eaten)
+    sent, saving = _sent(request)
+    tablets = tablet_counts(sent, patient, fed and fed.plan, visit.date, visit)
+    form = form_of(sent, instance=visit)
+    eaten = (
+        None
+        if request.method == "POST"
+        else rows_of_diet(visit.diet_items.select_related("food").order_by("pk"))
+    )
+    diet = DietItemFormSet(sent, prefix="diet", initial=eaten)
     forms = Together(form, tablets, diet)
-    valid = request.method == "POST" and forms.is_valid()
+    valid = saving and forms.is_valid()
     written = {"visit": visit, "diet_items": diet.items() if valid else ()}
     written["tablet_counts"] = tablets.counts() if valid else ()
     if valid and forms.saved(recheck_services.amend_recheck, **written):

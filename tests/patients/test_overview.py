@@ -55,7 +55,7 @@ def test_a_whole_diet_is_the_observed_intake_and_a_part_is_not():
     cast.make_visit(dog, kind="recheck", date=TODAY)
     DietItem.objects.create(visit=visit, what="dry food", kcal_per_day=900)
     assert next(iter(methods(dog).values())).kcal == 900
-    DietItem.objects.create(visit=visit, what="crusts", is_extra=True)
+    DietItem.objects.create(visit=visit, what="crusts", kind="table")
     assert patient_page(dog, TODAY).intake.unknown == ("crusts",)
     assert "observed" not in methods(dog)
 
