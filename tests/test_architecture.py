@@ -1,5 +1,6 @@
 """The shape that the code keeps: each check is a function, and is shown a bad sample that it must refuse."""
 
+import ast
 import re
 import subprocess
 import sys
@@ -239,3 +240,24 @@ def test_lock_files_hold_no_address():
 )
 def test_a_package_registry_is_found(line):
     assert registries_in(line)
+
+
+# Tests
+
+
+def takes_the_browsers_page(text: str) -> bool:
+    """Whether a test or fixture has an argument called `page`: it would start a browser where none is wanted."""
+    return any("page" in (arg.arg for arg in node.args.args) for node in ast.walk(ast.parse(text))
+               if isinstance(node, ast.FunctionDef) and node.name.startswith("test"))  # fmt: skip
+
+
+def test_only_browser_tests_take_the_browsers_page():
+    tests = (path for path in (ROOT / "tests").rglob("*.py") if "browser" not in path.parts)
+    assert [str(path) for path in tests if takes_the_browsers_page(path.read_text())] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "takes"), [("def test_a(page): pass", True), ("def wrong(page): pass", False)]
+)
+def test_the_browsers_page_is_noticed(text, takes):
+    assert takes_the_browsers_page(text) == takes

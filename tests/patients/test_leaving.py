@@ -76,12 +76,12 @@ def test_no_plan_is_made_or_changed_and_no_sheet_issued(juniper, fed, practition
 
 @pytest.mark.parametrize("status", LEFT)
 @pytest.mark.parametrize(
-    ("page", "of_plan"),
+    ("address", "of_plan"),
     [("plan-new", False), ("plan-edit", True), ("visit-new", False), ("home-weigh-ins-new", False)],
 )
-def test_the_pages_lead_back_with_a_sentence(signed_in, juniper, fed, practitioner, status, page, of_plan):
+def test_the_pages_lead_back_with_a_sentence(signed_in, juniper, fed, practitioner, status, address, of_plan):
     gone(juniper, status, practitioner)
-    url = reverse(f"patients:{page}", args=[fed.pk if of_plan else juniper.pk])
+    url = reverse(f"patients:{address}", args=[fed.pk if of_plan else juniper.pk])
     for answer in (signed_in.get(url, follow=True), signed_in.post(url, follow=True)):
         assert answer.redirect_chain == [(juniper.get_absolute_url(), 302)]
         assert "Juniper has died" in answer.text or "Juniper is not in our care" in answer.text
@@ -224,15 +224,15 @@ def wrong(page, field, says):
     assert says in " ".join(page.context["form"].errors[field])
 
 
-@pytest.mark.parametrize(("page", "typed", "field", "says"), [
+@pytest.mark.parametrize(("address", "typed", "field", "says"), [
     ("patient-deceased", {"on": ""}, "on", "required"),
     ("patient-deceased", {"on": TODAY + timedelta(days=1)}, "on", "future"),
     ("patient-deceased", {"on": TODAY - timedelta(days=11)}, "on", "still seen"),
     ("patient-archive", {"on": YESTERDAY, "reason": ""}, "reason", "required"),
     ("patient-archive", {"on": date(1999, 1, 1), "reason": "x"}, "on", "was born"),
 ])  # fmt: skip
-def test_bad_days_are_told_beside_their_field(signed_in, juniper, page, typed, field, says):
-    wrong(signed_in.post(reverse(f"patients:{page}", args=[juniper.pk]), typed), field, says)
+def test_bad_days_are_told_beside_their_field(signed_in, juniper, address, typed, field, says):
+    wrong(signed_in.post(reverse(f"patients:{address}", args=[juniper.pk]), typed), field, says)
     assert Patient.objects.get().is_fed
 
 

@@ -115,12 +115,14 @@ class TestMergedAddresses:
         Patient.objects.filter(pk=other.pk).update(merged_into=kept)
         return kept, other, third
 
-    @pytest.mark.parametrize("page", ["patient-detail", "energy-page", "letter", "visit-new", "patient-edit"])
-    def test_they_lead_on(self, signed_in, merged, page):
+    @pytest.mark.parametrize(
+        "address", ["patient-detail", "energy-address", "letter", "visit-new", "patient-edit"]
+    )
+    def test_they_lead_on(self, signed_in, merged, address):
         kept, *gone = merged
         for record in gone:
-            answer = signed_in.get(url_of(page, record) + "?q=1")
-            assert (answer.status_code, answer.url) == (302, url_of(page, kept) + "?q=1")
+            answer = signed_in.get(url_of(address, record) + "?q=1")
+            assert (answer.status_code, answer.url) == (302, url_of(address, kept) + "?q=1")
 
     def test_what_is_sent_there_is_not_saved(self, signed_in, merged):
         kept, other, _ = merged
