@@ -246,7 +246,7 @@ def test_a_package_registry_is_found(line):
 
 
 def takes_the_browsers_page(text: str) -> bool:
-    """Whether a test or fixture has an argument called `page`: it would start a browser where none is wanted."""
+    """Whether a test has an argument called `page`: it would start a browser where none is wanted."""
     return any("page" in (arg.arg for arg in node.args.args) for node in ast.walk(ast.parse(text))
                if isinstance(node, ast.FunctionDef) and node.name.startswith("test"))  # fmt: skip
 

@@ -116,7 +116,7 @@ class TestMergedAddresses:
         return kept, other, third
 
     @pytest.mark.parametrize(
-        "address", ["patient-detail", "energy-address", "letter", "visit-new", "patient-edit"]
+        "address", ["patient-detail", "energy-page", "letter", "visit-new", "patient-edit"]
     )
     def test_they_lead_on(self, signed_in, merged, address):
         kept, *gone = merged
