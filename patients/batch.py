@@ -1,12 +1,13 @@
 """What a plan rests on, and the batch that comes of it. Pure."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits
-from patients.timing import PIECES, Dose
+from patients.meals import meal_weights
+from patients.timing import PIECES, Dose, as_given
 from recipes.analysis import COOLED_BATCH, IN_THE_BOWL, Analysis, Portion, analyse
 from recipes.scaling import ScaledBatch, ScaledLine
 
@@ -21,6 +22,7 @@ class Grounds:
     cooked batch was never weighed. watch_levels: (nutrient key, amount per 1000 kcal, what to say above it).
     estimates: (food name, nutrient key) of the values in the table that are estimates. discontinued: what to
     say of foods that are no longer bought. unsafe: why it must not be fed as it is cooked.
+    beside: the other food of the day, of any weight.
     """
 
     portions: tuple[Portion, ...]
@@ -38,6 +40,7 @@ class Grounds:
     estimates: frozenset[tuple[str, str]] = frozenset()
     discontinued: tuple[str, ...] = ()
     unsafe: tuple[str, ...] = ()
+    beside: Portion | None = None
 
     def analysed(self, portions, water_g: float, cooked_g: float | None) -> Analysis:
         return analyse(
@@ -76,6 +79,14 @@ class Batch:
     @property
     def foods(self) -> list[ScaledLine]:
         return [line for line in self.scaled.lines if not line.portion.is_supplement]
+
+    def meals(self, split: Sequence[int]) -> list[tuple[int, float]]:
+        """(percent, grams) of each meal of a day; none when all are alike. split: of the plan."""
+        return meal_weights(self.analysis.cooked_g / self.scaled.days, split)
+
+    def given(self) -> list[Portion]:
+        """Everything the batch holds, with rounded grams and the moment each goes in."""
+        return self.scaled.foods() + as_given(self.scaled.supplements(), self.doses)
 
     @property
     def in_pot_g(self) -> float:

@@ -3,21 +3,19 @@
 import math
 
 from django import forms
-from django.core.exceptions import ValidationError
 from django.forms import model_to_dict
 
 from nutrients import queries as nutrients
 from nutrients.fields import NumberField
 from nutrients.food_amounts import KCAL, with_energy
-from nutrients.models import Food
 from patients.clinical_forms import CLEAR, MOST_ROWS, Rows
 from patients.diet_energy import Amount, Worked, from_analysis, from_food, from_label
 from patients.energy import HIGHEST_KCAL
+from patients.food_names import food_called
 from patients.models import DietItem
 
 ANALYSIS = ("protein", "fat", "fiber", "moisture", "ash")
 ENERGY_FIELDS = ("label_kcal", "label_per", "food_name", *ANALYSIS, "kcal_per_day")
-MOST_NAMED = 3
 
 
 def _number(label: str, most: float) -> NumberField:
@@ -61,19 +59,7 @@ class DietItemForm(forms.ModelForm):
         return any(self[name].value() not in (None, "") or name in self.errors for name in names)
 
     def clean_food_name(self):
-        """The food of that name; of several that hold the words none is taken by itself."""
-        typed = self.cleaned_data["food_name"].strip()
-        if not typed:
-            return None
-        if food := Food.objects.filter(name__iexact=typed).first():
-            return food
-        found = list(nutrients.foods_matching(words=typed, supplements=False)[: MOST_NAMED + 1])
-        if len(found) == 1:
-            return found[0]
-        if not found:
-            raise ValidationError("No food of the table is called so: try another word, or use the label.")
-        named = "; ".join(food.name for food in found[:MOST_NAMED])
-        raise ValidationError(f"Several foods are called so, such as {named}. Enter one name in full.")
+        return food_called(self.cleaned_data["food_name"])
 
     def clean(self):
         super().clean()

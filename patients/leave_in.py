@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from patients.batch import Batch, Grounds
-from patients.timing import as_given
 from patients.workings import limits_for_dog
 from recipes.consequences import in_a_sentence, in_words, listed
 from recipes.omissions import Omission, Outcome, Slip, if_omitted
@@ -27,10 +26,8 @@ class LeaveIn:
 
 def of_batch(plan, batch: Batch, grounds: Grounds) -> LeaveIn:
     """Judged on the amounts as rounded, at this dog's own intake: its minima rise as its energy falls."""
-    supplements = batch.scaled.supplements()
-    given = batch.scaled.foods() + as_given(supplements, batch.doses)
     found = if_omitted(
-        given, grounds.table, grounds.retention, grounds.method,
+        batch.given(), grounds.table, grounds.retention, grounds.method,
         lambda kcal: limits_for_dog(plan, grounds, kcal / plan.batch_days), grounds.negligible,
     )  # fmt: skip
     lost = [line for line in found.lines if line.without.lost or (line.is_supplement and line.without.worse)]

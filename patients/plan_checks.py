@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 
 from patients.dog import Dog
 from patients.energy import HIGHEST_FACTOR, check_weight, recipe_energy, resting_energy
+from patients.meals import split_problem
 from patients.portions import fridge_split
 from patients.sentences import in_kg
 
@@ -27,6 +28,7 @@ def plan_problems(plan, dog: Dog) -> list[Problem]:
         ("kcal_per_day", "" if target else energy_problem(plan, dog)),
         ("extras_kcal", _raised(lambda: recipe_energy(plan.kcal_per_day, plan.extras_kcal))),
         ("recipe_share", _raised(lambda: recipe_energy(plan.kcal_per_day, 0, plan.recipe_share))),
+        ("meal_split", split_problem(plan.meal_split, plan.meals_per_day)),
         ("meals_per_day", _range_problem(plan.meals_per_day, MOST_MEALS, "meals a day")),
         ("batch_days", _range_problem(plan.batch_days, MOST_DAYS, "days")),
         ("frozen", _keeping_problem(plan)),

@@ -20,6 +20,7 @@ from patients.issuing import Gate
 from patients.models import EnergyFactor, Patient, Plan
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.plan_checks import MOST_DAYS, MOST_MEALS
+from patients.plan_fields import FoodNameField, SplitField, WholeNumber
 from patients.sentences import in_kg
 from patients.services import work_out
 from patients.sheet.answers import SignOff
@@ -37,13 +38,6 @@ class TargetOffer:
     label: str
 
 
-class WholeNumber(forms.IntegerField):
-    def __init__(self, *, most: int, what: str, **options):
-        wrong = dict.fromkeys(("invalid", "min_value", "max_value", "required"), f"Enter 1 to {most} {what}.")
-        box = forms.TextInput(attrs={"inputmode": "numeric", "class": "number", "autocomplete": "off"})
-        super().__init__(min_value=1, max_value=most, widget=box, error_messages=wrong, **options)
-
-
 class PlanForm(forms.ModelForm):
     target_kg = WeightField(label="Target weight")
     energy = forms.CharField(label="Method", required=False)
@@ -55,6 +49,13 @@ class PlanForm(forms.ModelForm):
         help_text="Treats, toppers, chews and pill wrappers together: at most 10 % of the day.",
     )
     recipe_share = NumberField(label="Share of the day from this recipe (%)", initial=100)
+    other_food = FoodNameField(
+        label="Food beside it", required=False, max_length=200,
+        help_text="A food of the table, when this recipe is a part of the day: the whole day is judged then.",
+    )  # fmt: skip
+    meal_split = SplitField(
+        label="Meals' shares (%)", required=False, help_text="Such as 40, 60. Empty: all meals alike."
+    )
     meals_per_day = WholeNumber(most=MOST_MEALS, what="meals a day", label="Meals a day", initial=2)
     batch_days = WholeNumber(most=MOST_DAYS, what="days", label="Days per batch", initial=4)
     batches_a_month = WholeNumber(
@@ -69,8 +70,8 @@ class PlanForm(forms.ModelForm):
         model = Plan
         fields = (
             "recipe_version", "goal", "target_kg", "kcal_per_day", "energy_reason", "extras_kcal",
-            "recipe_share",
-            "meals_per_day", "batch_days", "batches_a_month",
+            "recipe_share", "other_food",
+            "meals_per_day", "meal_split", "batch_days", "batches_a_month",
             "vessel_litres", "serve", "frozen", "scale", "profile",
         )  # fmt: skip
         labels = {

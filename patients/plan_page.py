@@ -1,10 +1,12 @@
 """What a plan's pages show of its workings. Pure: templates only write it down."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nutrients.adequacy import counts
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
 from patients.batch import Batch
+from patients.per_day import DayRow, raised_sentence
 from patients.plan_cautions import PlanCautions, plan_cautions
 from patients.plan_checks import MOST_DAYS
 from patients.rounding import whole_batches
@@ -27,9 +29,13 @@ class Consequence:
     open_rows: list[AdequacyRow]
     counts: dict[str, int]
     cautions: PlanCautions
-    pot: str
-    whole_batches: list[str]
-    stations: list[dict]
+    pot: str = ""
+    meals: Sequence[tuple[int, float]] = ()
+    day: Sequence[DayRow] = ()
+    raised: str = ""
+    whole_rows: Sequence[AdequacyRow] = ()
+    whole_batches: Sequence[str] = ()
+    stations: Sequence[dict] = ()
 
     @property
     def batch(self) -> Batch | None:
@@ -41,7 +47,21 @@ def consequence(workings: Workings) -> Consequence:
     batch = workings.batch
     if batch is None:
         return Consequence(
-            workings, "Not worked out yet.", [], [], None, [], {}, plan_cautions(workings), "", [], []
+            workings,
+            "Not worked out yet.",
+            [],
+            [],
+            None,
+            [],
+            {},
+            plan_cautions(workings),
+            "",
+            [],
+            (),
+            "",
+            [],
+            [],
+            [],
         )
     found, estimated = counts(batch.strictest), batch.analysis.estimated
     rows = [row for _, rows in grouped_rows(batch.strictest, estimated) for row in rows if row.open]
@@ -55,6 +75,10 @@ def consequence(workings: Workings) -> Consequence:
         counts=found,
         cautions=plan_cautions(workings),
         pot=pot_sentence(workings, batch),
+        meals=batch.meals(workings.plan.meal_split),
+        day=workings.day,
+        raised=raised_sentence(workings.plan, workings.dog.name, batch),
+        whole_rows=_whole_rows(workings),
         whole_batches=whole_batch_sentences(batch),
         stations=timeline_part(workings, batch),
     )
@@ -67,6 +91,13 @@ def _summary(workings: Workings, batch: Batch, found: dict[str, int]) -> str:
     answers = ", ".join(f"{found[key]} {word}" for key, word in words.items() if found[key])
     meals = f"{plan.meals_per_day} meal{'' if plan.meals_per_day == 1 else 's'} of {batch.meal_g:,.0f} g"
     return f"{plan.kcal_per_day:,.0f} kcal a day, {meals}; nutrients: {answers}."
+
+
+def _whole_rows(workings: Workings) -> list[AdequacyRow]:
+    """The open rows of the whole day, where food beside the recipe is known."""
+    if workings.whole is None:
+        return []
+    return [row for _, rows in grouped_rows(workings.whole.judgement) for row in rows if row.open]
 
 
 def whole_batch_sentences(batch: Batch) -> list[str]:

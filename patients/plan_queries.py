@@ -8,7 +8,7 @@ from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
 from nutrients.food_amounts import KCAL, with_energy
-from nutrients.models import Caution, FoodValue, Profile
+from nutrients.models import Caution, Food, FoodValue, Profile
 from patients.batch import Grounds
 from patients.cautions import AppliedCaution, Feeding, applying, in_order
 from patients.concerns import concerns
@@ -25,7 +25,7 @@ from patients.sign_off_queries import agreements_of, medicine_rules
 from patients.treats import TREATS, Treat, treats_within
 from recipes.models import Ingredient, Recipe, RecipeVersion
 from recipes.obstacles import discontinued, unboiled_beans
-from recipes.queries import portions_of
+from recipes.queries import portion, portions_of
 
 ALLOWANCES = "nrc-adult-per-mbw"  # minima per kg^0.75 for dogs that eat little
 
@@ -67,10 +67,13 @@ def dog_of(patient: Patient, on: date) -> Dog:
     )
 
 
-def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
-    """What the numbers of a plan with this version and profile rest on, as it stands now."""
+def grounds_of(version: RecipeVersion, profile: Profile, other_food: Food | None = None) -> Grounds:
+    """What the numbers of a plan with this version and profile rest on, as it stands now.
+
+    other_food: what is fed beside the recipe."""
     portions = tuple(portions_of(version))
-    foods = {portion.food for portion in portions}
+    beside = portion(Ingredient(food=other_food, grams=100)) if other_food else None
+    foods = {each.food for each in portions} | ({beside.food} if beside else set())
     return Grounds(
         portions=portions,
         method=version.method,
@@ -85,6 +88,7 @@ def grounds_of(version: RecipeVersion, profile: Profile) -> Grounds:
         estimates=nutrients.estimates(foods),
         discontinued=tuple(discontinued(portions)),
         unsafe=tuple(unboiled_beans(version, portions)),
+        beside=beside,
         steps=tuple(version.kitchen_steps.values_list("text", flat=True)),
         watch_levels=tuple(
             (level.nutrient.key, level.per_1000_kcal, level.text) for level in nutrients.watch_levels()

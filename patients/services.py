@@ -33,7 +33,7 @@ def work_out(plan: Plan) -> Workings:
     What is wrong with it stands in `problems` as (field, sentence).
     """
     dog = plan_queries.dog_of(plan.patient, timezone.localdate())
-    grounds = plan_queries.grounds_of(plan.recipe_version, plan.profile)
+    grounds = plan_queries.grounds_of(plan.recipe_version, plan.profile, plan.other_food)
     return work(plan, dog, grounds, plan_queries.cautions_for(dog, plan.goal, grounds))
 
 

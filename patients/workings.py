@@ -16,12 +16,14 @@ from patients.capacity import Filling, filling
 from patients.cautions import AppliedCaution
 from patients.dog import Dog
 from patients.energy import recipe_energy
+from patients.per_day import DayRow, day_rows
 from patients.plan_checks import Problem, fields_of, plan_problems, recipe_problems
 from patients.plan_warnings import batch_warnings
 from patients.portions import batches_a_month, fridge_split, grams_per_meal, pot_table
 from patients.premix import Premix, premix
 from patients.rounding import moved_nutrients
 from patients.timing import as_given, coarse_steps, schedule
+from patients.whole_day import WholeDay, whole_day
 from recipes.analysis import Analysis, Portion, composition
 from recipes.scaling import ScaledBatch, dose_step, scale
 from recipes.substitutions import Swap
@@ -40,7 +42,10 @@ NUMBERS = {
 
 @dataclass(frozen=True)
 class Workings:
-    """Everything that follows from a plan. recipe_kcal: from this recipe a day; None when it has none."""
+    """Everything that follows from a plan. recipe_kcal: from this recipe a day; None when it has none.
+
+    whole: the day with the food beside it, where that is said. day: nutrients a day against its allowance.
+    """
 
     plan: object
     dog: Dog
@@ -50,6 +55,8 @@ class Workings:
     cautions: tuple[AppliedCaution, ...]
     problems: tuple[Problem, ...]
     warnings: tuple[str, ...]
+    whole: WholeDay | None = None
+    day: tuple[DayRow, ...] = ()
 
     @property
     def filling(self) -> Filling | None:
@@ -79,7 +86,7 @@ class Workings:
 def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...]) -> Workings:
     """Work a plan out. `plan`: anything with the attributes of a plan; nothing is written to it."""
     problems = plan_problems(plan, dog)
-    recipe_kcal = batch = None
+    recipe_kcal = batch = whole = None
     warnings: list[str] = [f"Take this to the veterinarian first: {concern}." for concern in dog.concerns]
     warnings += grounds.discontinued
     if not fields_of(problems) & NUMBERS:
@@ -94,6 +101,8 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
         else:
             problems += [("recipe_version", sentence) for sentence in too_coarse(batch, grounds)]
             warnings += batch_warnings(plan, batch, grounds, recipe_kcal)
+            whole, wrong = _whole_day(plan, grounds, batch)
+            problems += wrong
     return Workings(
         plan,
         dog,
@@ -103,7 +112,16 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
         cautions,
         tuple(problems),
         tuple(warnings),
+        whole,
+        tuple(day_rows(plan, grounds, batch)) if batch else (),
     )
+
+
+def _whole_day(plan, grounds: Grounds, batch: Batch) -> tuple[WholeDay | None, list[Problem]]:
+    try:
+        return whole_day(plan, grounds, batch), []
+    except ValueError as problem:
+        return None, [("other_food", str(problem))]
 
 
 def cook(plan, grounds: Grounds, recipe_kcal: float, swap: Swap | None = None) -> Batch:

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
-from nutrients.models import Profile
+from nutrients.models import Food, Profile
 from patients.energy import HEAVIEST_KG
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES, Patient
 from recipes.models import RecipeVersion
@@ -50,6 +50,10 @@ class Plan(models.Model):
     kcal_per_day = models.FloatField(validators=[MinValueValidator(20), MaxValueValidator(15_000)])
     extras_kcal = models.FloatField("extras (kcal a day)", default=0, validators=[MinValueValidator(0)])
     recipe_share = models.FloatField(default=1, validators=[MinValueValidator(0.01), MaxValueValidator(1)])
+    other_food = models.ForeignKey(
+        Food, models.PROTECT, null=True, blank=True, related_name="+", verbose_name="food beside it"
+    )
+    meal_split = models.JSONField("meals' shares (%)", default=list, blank=True)
     meals_per_day = models.PositiveSmallIntegerField(
         default=2, validators=[MinValueValidator(1), MaxValueValidator(6)]
     )

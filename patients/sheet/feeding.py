@@ -51,6 +51,8 @@ def feeding_part(workings: Workings, batch: Batch) -> dict:
         "other_percent": round(workings.other_share * 100),
         "meals_per_day": plan.meals_per_day,
         "meal_g": round(batch.meal_g),
+        "meals": [[share, round(grams)] for share, grams in batch.meals(plan.meal_split)],
+        "beside": _beside(workings),
         "meal_cups": cups(batch.meal_g),
         "cup_g": COOKED_CUP_G,
         "day_g": round(batch.meal_g * plan.meals_per_day),
@@ -63,6 +65,15 @@ def feeding_part(workings: Workings, batch: Batch) -> dict:
         "served": say(SERVED[plan.serve]),
         "notes": feeding_notes(workings),
     }
+
+
+def _beside(workings: Workings) -> str:
+    """How much of the other food of the day; empty without one."""
+    whole = workings.whole
+    if whole is None:
+        return ""
+    told = say("Beside it give {grams} g of {food} a day: {kcal} kcal.")
+    return told.format(grams=number(whole.grams), food=say(whole.food), kcal=number(whole.kcal))
 
 
 def changeover_part(batch: Batch) -> dict:
@@ -95,14 +106,25 @@ def extras_part(workings: Workings, treats: Sequence[Treat]) -> dict:
 def when_short_part(workings: Workings, batch: Batch) -> dict:
     """What to feed when a batch runs short, and what to do when a meal is refused."""
     kcal = batch.kcal_per_day / workings.plan.meals_per_day
+    refused = [say(each) for each in MEAL_REFUSED]
+    return {"instead": _instead(workings, kcal), "refused": refused}
+
+
+def _instead(workings: Workings, kcal: float) -> str:
+    """For one meal of so many kcal: the food beside the recipe, else any complete food by its label."""
+    whole = workings.whole
+    if whole:
+        told = say("Has a batch run short? Give {grams} g of {food} for that meal: {kcal} kcal.")
+        grams = number(kcal / whole.kcal * whole.grams)
+        return told.format(grams=grams, food=say(whole.food), kcal=number(kcal))
     for_instance = say("For a food of {label} kcal in 100 g that is {grams} g.").format(
         label=number(LABEL_EXAMPLE_KCAL), grams=number(kcal / LABEL_EXAMPLE_KCAL * 100)
     )
-    instead = say(
+    told = say(
         "Has a batch run short? For that meal give a complete food for {stage}: {kcal} kcal. Divide {kcal} "
         "by the kcal in 100 g on its label, and take 100 times that in grams. {example}"
-    ).format(stage=say(workings.profile.life_stage), kcal=number(kcal), example=for_instance)
-    return {"instead": instead, "refused": [say(each) for each in MEAL_REFUSED]}
+    )
+    return told.format(stage=say(workings.profile.life_stage), kcal=number(kcal), example=for_instance)
 
 
 def keeping_part(batch: Batch) -> dict:

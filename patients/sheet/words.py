@@ -91,6 +91,8 @@ def feeding_notes(workings: Workings) -> list[str]:
     plan, notes = workings.plan, []
     if plan.recipe_share < 1:
         unjudged = say("This recipe is {share} % of {dog}'s food. The other {rest} % was not checked here.")
+        if workings.whole:
+            unjudged = say("This recipe is {share} % of {dog}'s food, the other food is {rest} %.")
         share, rest = number(plan.recipe_share * 100), number(workings.other_share * 100)
         notes.append(unjudged.format(share=share, dog=workings.dog.name, rest=rest))
     if plan.extras_kcal:
