@@ -85,7 +85,8 @@ def test_the_form_takes_the_foods_name_and_the_shares(signed_in, practitioner):
     form = signed_in.get(page).context["form"]
     typed = {name: form[name].value() for name in form.fields}
     typed |= {"target_kg": "18.4", "target_kg_unit": "kg", "recipe_share": "50",
-              "other_food": CHICKEN.lower(), "meal_split": "40/60", "energy": "by-hand", "kcal_per_day": "990"}  # fmt: skip
+              "other_food": CHICKEN.lower(), "meal_split": "40/60", "energy": "by-hand",
+              "kcal_per_day": "990"}  # fmt: skip
     sent = {name: value for name, value in typed.items() if value not in (None, False)}
     answer = signed_in.post(page, sent)
     assert answer.status_code == 302, answer.context["form"].errors
