@@ -28,6 +28,7 @@ from recipes.analysis import Analysis, Portion, composition
 from recipes.scaling import ScaledBatch, dose_step, scale
 from recipes.substitutions import Swap
 
+REWARMED = "rewarmed"  # of a plan: the food is heated again before it is eaten
 WATER_STEP_G = 10  # common practice, no source: what a kitchen measures of water
 # Fields of a plan without which nothing can be scaled.
 NUMBERS = {

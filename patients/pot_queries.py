@@ -1,0 +1,64 @@
+"""Plans that can be cooked in one pot, and the pot as pages and paper show it."""
+
+from nutrients.adequacy import counts
+from nutrients.adequacy_table import grouped_rows
+from patients.models import Patient, Plan
+from patients.plan_queries import grounds_of
+from patients.services import work_out
+from patients.shared_pot import Eater, SharedPot, share_pot
+from patients.sheet.doses import by_moment
+
+
+def those_of_one_pot(plan: Plan) -> list[Plan]:
+    """Other dogs' plans in use or in draft with the same version of the recipe, the newest of each dog."""
+    same = Plan.objects.filter(recipe_version=plan.recipe_version, patient__in=Patient.objects.fed())
+    same = same.exclude(state=Plan.State.ENDED).exclude(patient=plan.patient_id)
+    same = same.select_related("patient__owner", "profile__standard", "recipe_version")
+    newest: dict[int, Plan] = {}
+    for each in same.order_by("-state", "-created_at"):
+        newest.setdefault(each.patient_id, each)
+    return sorted(newest.values(), key=lambda each: each.patient.name)
+
+
+def pot_of(plans: list[Plan]) -> SharedPot:
+    """For the days of the first plan's batch. Raises ValueError when a plan cannot be worked out."""
+    eaters = []
+    for plan in plans:
+        workings = work_out(plan)
+        if workings.batch is None or workings.problems:
+            reason = "; ".join(said for _, said in workings.problems) or "its plan cannot be worked out."
+            raise ValueError(f"{plan.patient.name}: {reason}")
+        grounds = grounds_of(plan.recipe_version, plan.profile)
+        eaters.append(Eater(plan.patient.name, plan, grounds, workings.recipe_kcal))
+    return share_pot(eaters, plans[0].batch_days)
+
+
+def pot_record(plan: Plan, pot: SharedPot) -> dict:
+    """What the page and the paper say, as plain values. Weights in g."""
+    return {
+        "recipe": str(plan.recipe_version),
+        "days": pot.days,
+        "foods": [[line.portion.food, line.grams, line.household] for line in pot.foods],
+        "water_g": pot.water_g,
+        "cooked_g": round(pot.cooked_g),
+        "is_estimate": pot.cooked_is_estimate,
+        "doses": by_moment(pot.doses),
+        "fresh_days": pot.fresh_days,
+        "frozen_days": pot.frozen_days,
+        "shares": [_share(each) for each in pot.shares],
+    }
+
+
+def _share(each) -> dict:
+    rows = [row for _, rows in grouped_rows(each.judgement) for row in rows if row.open]
+    return {
+        "name": each.name,
+        "percent": round(each.share * 100),
+        "pot_g": round(each.pot_g),
+        "meal_g": round(each.meal_g),
+        "meals": each.meals,
+        "bowl": by_moment(each.bowl),
+        "bowl_foods": [[line.portion.food, round(grams, 1)] for line, grams in each.bowl_foods],
+        "met": counts(each.judgement)["meets"],
+        "open": [[row.name, [answer.word for answer in row.answers]] for row in rows],
+    }
