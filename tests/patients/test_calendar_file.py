@@ -79,7 +79,7 @@ def test_any_name_stays_one_short_entry(name):
     assert second["uid"] == "recheck-8@abc123"
 
 
-# The library takes a typed `\\N` or `\\n` for the line break that it stands for in RFC 5545.
+# The library takes a typed `\N` or `\n` for the line break that it stands for in RFC 5545.
 TYPED = st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_size=80)
 
 
