@@ -15,7 +15,7 @@ def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> 
     """One sentence each; recipe_kcal: what was asked of the recipe a day."""
     energy = batch.analysis.energy
     return [
-        *_share_warning(plan),
+        *_share_warning(plan, grounds),
         *_rounding_warnings(batch, recipe_kcal),
         *_moved_warnings(batch),
         *_scale_warnings(plan, batch),
@@ -29,8 +29,8 @@ def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> 
     ]
 
 
-def _share_warning(plan) -> list[str]:
-    if plan.recipe_share == 1:
+def _share_warning(plan, grounds: Grounds) -> list[str]:
+    if plan.recipe_share == 1 or grounds.beside is not None:
         return []
     return [
         f"This recipe brings {_percent(plan.recipe_share)} of the day. The other "

@@ -4,8 +4,8 @@ from nutrients.adequacy import counts
 from nutrients.adequacy_table import grouped_rows
 from patients.models import Patient, Plan
 from patients.plan_queries import grounds_of
-from patients.services import work_out
-from patients.shared_pot import Eater, SharedPot, share_pot
+from patients.services import gate_of, work_out
+from patients.shared_pot import Eater, Share, SharedPot, share_pot
 from patients.sheet.doses import by_moment
 
 
@@ -21,13 +21,13 @@ def those_of_one_pot(plan: Plan) -> list[Plan]:
 
 
 def pot_of(plans: list[Plan]) -> SharedPot:
-    """For the days of the first plan's batch. Raises ValueError when a plan cannot be worked out."""
+    """For the days of the first plan's batch. Raises ValueError for a plan of which no sheet could be issued."""
     eaters = []
     for plan in plans:
         workings = work_out(plan)
-        if workings.batch is None or workings.problems:
-            reason = "; ".join(said for _, said in workings.problems) or "its plan cannot be worked out."
-            raise ValueError(f"{plan.patient.name}: {reason}")
+        refused = gate_of(plan, workings).refusals
+        if workings.batch is None or refused:
+            raise ValueError(f"{plan.patient.name}: {' '.join(refused) or 'the plan cannot be worked out.'}")
         grounds = grounds_of(plan.recipe_version, plan.profile)
         eaters.append(Eater(plan.patient.name, plan, grounds, workings.recipe_kcal))
     return share_pot(eaters, plans[0].batch_days)
@@ -45,11 +45,11 @@ def pot_record(plan: Plan, pot: SharedPot) -> dict:
         "doses": by_moment(pot.doses),
         "fresh_days": pot.fresh_days,
         "frozen_days": pot.frozen_days,
-        "shares": [_share(each) for each in pot.shares],
+        "shares": [_share(each, pot.days) for each in pot.shares],
     }
 
 
-def _share(each) -> dict:
+def _share(each: Share, days: int) -> dict:
     rows = [row for _, rows in grouped_rows(each.judgement) for row in rows if row.open]
     return {
         "name": each.name,
@@ -57,6 +57,7 @@ def _share(each) -> dict:
         "pot_g": round(each.pot_g),
         "meal_g": round(each.meal_g),
         "meals": each.meals,
+        "meals_of_pot": each.meals * days,
         "bowl": by_moment(each.bowl),
         "bowl_foods": [[line.portion.food, round(grams, 1)] for line, grams in each.bowl_foods],
         "met": counts(each.judgement)["meets"],
