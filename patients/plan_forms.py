@@ -89,6 +89,7 @@ class PlanForm(forms.ModelForm):
         self.patient: Patient = instance.patient
         self.dog = plan_queries.dog_of(self.patient, timezone.localdate())
         self._set_recipes()
+        self.fields["scale"].choices = [("", "not told"), *self.fields["scale"].choices[1:]]
         self.fields["profile"].queryset = feeding_profiles()
         for name, field in self.fields.items():  # a message may arrive later, with a preview
             help_id = f"id_{name}_helptext " if field.help_text else ""

@@ -2,9 +2,11 @@
 
 import pandas as pd
 
+from nutrients.adequacy import worst_answers
 from patients.batch import NO_SCALE, Batch, Grounds
 from patients.portions import without_scale
 from patients.steps import names_an_amount
+from patients.whole_day import WholeDay
 
 FAR_OFF = 0.05  # of the day's energy; common practice, no source: from here on rounding is told
 FOOD_FAR_OFF_PERCENT = 25  # common practice, no source: from here on the rounding of a food is told
@@ -35,6 +37,20 @@ def _share_warning(plan, grounds: Grounds) -> list[str]:
     return [
         f"This recipe brings {_percent(plan.recipe_share)} of the day. The other "
         f"{_percent(1 - plan.recipe_share)} was not judged here."
+    ]
+
+
+def whole_day_warnings(whole: WholeDay | None) -> list[str]:
+    """What the recipe and the food beside it miss or pass together."""
+    if whole is None:
+        return []
+    answers = worst_answers(whole.judgement)
+    off = {word: list(whole.judgement["name"][answers == word]) for word in ("below", "above")}
+    limits = {"below": "a minimum", "above": "a maximum"}
+    return [
+        f"The whole day with {whole.food} is {word} {limits[word]}: {', '.join(names)}."
+        for word, names in off.items()
+        if names
     ]
 
 

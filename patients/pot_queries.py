@@ -21,7 +21,7 @@ def those_of_one_pot(plan: Plan) -> list[Plan]:
 
 
 def pot_of(plans: list[Plan]) -> SharedPot:
-    """For the days of the first plan's batch. Raises ValueError for a plan of which no sheet could be issued."""
+    """For the days of the first plan's batch. Raises ValueError for a plan that could not be issued."""
     eaters = []
     for plan in plans:
         workings = work_out(plan)

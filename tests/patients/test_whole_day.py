@@ -96,3 +96,12 @@ def test_the_form_takes_the_foods_name_and_the_shares(signed_in, practitioner):
     wrong = signed_in.post(page, sent | {"other_food": "chicken", "meal_split": "40, 70"})
     assert {"other_food", "meal_split"} <= wrong.context["form"].errors.keys() | {"meal_split"}
     assert wrong.context["form"]["other_food"].value() == "chicken"
+
+
+def test_what_both_miss_together_is_warned_about(practitioner):
+    """Half of the day as chicken breast alone: the calcium of the recipe does not make up for it."""
+    workings = work_out(make_whole_plan(practitioner, recipe_share=0.5, other_food=beside()))
+    assert workings.whole.judgement.at["calcium", "minimum_answer"] == "below"
+    [said] = [warning for warning in workings.warnings if "is below a minimum" in warning]
+    assert "Calcium" in said
+    assert not any("was not judged here" in warning for warning in workings.warnings)
