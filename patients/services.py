@@ -14,7 +14,7 @@ from patients.alternative_queries import alternatives_of
 from patients.issuing import Gate, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
-from patients.queries import sheets_of
+from patients.queries import sheets_of, weights_of
 from patients.sentences import introduce
 from patients.sheet.answers import SignOff
 from patients.sheet.cooking import Recipe
@@ -144,6 +144,7 @@ def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
         shopping=shopping_of(workings),
         treats=plan_queries.treats_of(plan.extras_kcal, workings.dog),
         currency=practice.currency,
+        weights=[(each.entry.day, each.entry.kg) for each in weights_of(plan.patient)],
         alternatives=alternatives,
     )
 

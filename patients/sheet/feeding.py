@@ -76,6 +76,23 @@ def _beside(workings: Workings) -> str:
     return told.format(grams=number(whole.grams), food=say(whole.food), kcal=number(whole.kcal))
 
 
+def energy_part(workings: Workings, batch: Batch) -> dict:
+    """Where the day's energy comes from, and what the batch's is made of [kcal]."""
+    energy, whole, extras = batch.analysis.energy, workings.whole, workings.plan.extras_kcal
+    day = [[say("this recipe"), round(batch.kcal_per_day)]]
+    if workings.plan.recipe_share < 1:
+        rest = batch.kcal_per_day / workings.plan.recipe_share - batch.kcal_per_day
+        day.append([say("other food"), round(whole.kcal if whole else rest)])
+    if extras:
+        day.append([say("treats and extras"), round(extras)])
+    made_of = [
+        [say("protein"), round(energy.protein_kcal)],
+        [say("fat"), round(energy.fat_kcal)],
+        [say("carbohydrate"), round(energy.nfe_kcal)],
+    ]
+    return {"day": day, "batch": made_of}
+
+
 def changeover_part(batch: Batch) -> dict:
     """The steps, and each of the first ten days with its grams of new food at a meal."""
     steps = [{"days": say(step.name), **_shares(batch, step)} for step in CHANGEOVER]

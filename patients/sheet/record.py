@@ -18,6 +18,7 @@ from patients.sheet.doses import leave_in_part, schedule_part
 from patients.sheet.feeding import (
     changeover_part,
     dog_part,
+    energy_part,
     extras_part,
     feeding_part,
     keeping_part,
@@ -61,6 +62,7 @@ def assemble(
     shopping: Shopping,
     currency: str = "",
     treats: Sequence[Treat] = (),
+    weights: Sequence[tuple[date, float]] = (),
     alternatives: Sequence[Alternative] = (),
 ) -> dict:
     """The record, ready for JSON. sentence: the dog in a sentence. practice: name, address, phone, email,
@@ -79,6 +81,8 @@ def assemble(
         "next_recheck": issue.next_recheck.isoformat() if issue.next_recheck else None,
         "dog": dog_part(workings, sentence, owner, weighed_on),
         "feeding": feeding_part(workings, batch),
+        "energy": energy_part(workings, batch),
+        "curve": [[day.isoformat(), kg] for day, kg in weights],
         "recipe": recipe_part(recipe, workings, batch),
         "pot": pot_part(workings, batch, recipe.keeps_liquid),
         "timeline": timeline_part(workings, batch),

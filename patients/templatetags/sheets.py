@@ -6,6 +6,8 @@ from django import template
 from django.utils.formats import date_format
 from django.utils.safestring import mark_safe
 
+from nutrients.language import say
+from patients.sheet_pictures import adequacy_squares, energy_bar, weight_curve
 from patients.timeline_picture import draw
 
 register = template.Library()
@@ -21,3 +23,26 @@ def day(iso: str | None) -> str:
 def timeline_picture(stations) -> str:
     """When everything goes in, drawn; its words are escaped by the drawing."""
     return mark_safe(draw(stations))
+
+
+@register.simple_tag
+def day_picture(sheet) -> str:
+    """Where the day's energy comes from; nothing to draw when all of it is the recipe's."""
+    parts = sheet.get("energy", {}).get("day", [])
+    return mark_safe(energy_bar(parts, say("A day's energy"))) if len(parts) > 1 else ""
+
+
+@register.simple_tag
+def batch_picture(sheet) -> str:
+    parts = sheet.get("energy", {}).get("batch", [])
+    return mark_safe(energy_bar(parts, say("What this food's energy is made of")))
+
+
+@register.simple_tag
+def curve_picture(sheet) -> str:
+    return mark_safe(weight_curve(sheet.get("curve", []), sheet["dog"]["target_kg"]))
+
+
+@register.simple_tag
+def adequacy_picture(sheet) -> str:
+    return mark_safe(adequacy_squares(sheet["adequacy"]["summary"]))
