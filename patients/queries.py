@@ -3,10 +3,11 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, When
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from patients.belongings import with_merged
 from patients.models import DietItem, HomeWeighIn, Owner, Patient, Plan, Sheet, Visit
+from patients.search import present_plans
 from patients.weigh_ins import WeighIn, weigh_ins
 
 
@@ -17,43 +18,28 @@ class ListedPatient:
     plan: Plan | None
 
 
-def patients_matching(words: str) -> QuerySet[Patient]:
-    """Dogs with every word in their name or breed, or in their owner's name or phone number."""
-    patients = Patient.objects.kept().select_related("owner").order_by("name", "pk")
-    for word in words.split():
-        patients = patients.filter(
-            Q(name__icontains=word)
-            | Q(breed__icontains=word)
-            | Q(owner__name__icontains=word)
-            | Q(owner__phone__icontains=word)
-        )
-    return patients
-
-
 def owners_matching(words: str) -> QuerySet[Owner]:
-    """Owners with every word in their name, phone number or e-mail."""
+    """Owners with every word in their names, phone numbers or e-mail."""
     owners = Owner.objects.kept().order_by("name", "pk")
     for word in words.split():
-        owners = owners.filter(Q(name__icontains=word) | Q(phone__icontains=word) | Q(email__icontains=word))
+        owners = owners.filter(
+            Q(name__icontains=word)
+            | Q(second_name__icontains=word)
+            | Q(phone__icontains=word)
+            | Q(email__icontains=word)
+        )
     return owners
-
-
-def _present_plans(of_patient) -> QuerySet[Plan]:
-    """The plans that have not ended, the one that is fed first."""
-    issued_first = Case(When(state=Plan.State.ISSUED, then=0), default=1)
-    plans = Plan.objects.filter(patient=of_patient).exclude(state=Plan.State.ENDED)
-    return plans.order_by(issued_first, "-created_at")
 
 
 def present_plan(patient: Patient) -> Plan | None:
     """The plan that is fed; when none was issued, the newest draft."""
-    return _present_plans(patient).select_related("recipe_version__recipe", "profile__standard").first()
+    return present_plans(patient).select_related("recipe_version__recipe", "profile__standard").first()
 
 
 def listed(patients: QuerySet[Patient]) -> list[ListedPatient]:
     """The dogs of one page, each with its last visit and its present plan, in three queries."""
     last = Visit.objects.counted().filter(patient=OuterRef("pk")).values("pk")[:1]
-    plan = _present_plans(OuterRef("pk")).values("pk")[:1]
+    plan = present_plans(OuterRef("pk")).values("pk")[:1]
     dogs = list(patients.annotate(last_visit=Subquery(last), plan=Subquery(plan)))
     visits = Visit.objects.in_bulk([dog.last_visit for dog in dogs])
     plans = Plan.objects.select_related("recipe_version__recipe").in_bulk([dog.plan for dog in dogs])

@@ -6,7 +6,8 @@ from django.db.models import Prefetch, QuerySet
 
 from nutrients.queries import foods_matching
 from patients.models import Patient
-from patients.queries import owners_matching, patients_matching
+from patients.queries import owners_matching
+from patients.search import patients_matching
 from recipes.queries import recipes_matching
 
 SEARCH_LIMIT = 8

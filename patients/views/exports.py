@@ -6,7 +6,8 @@ from django.views.decorators.http import require_safe
 from nutrients.csv_export import csv_response
 from patients import queries
 from patients.queries import ListedPatient
-from patients.views.records import search_words
+from patients.search_forms import PatientSearchForm
+from patients.views.records import dogs_asked_for
 
 PATIENT_COLUMNS = (
     "dog", "breed", "sex", "neutered", "born", "birth date is an estimate", "owner", "phone", "email",
@@ -18,8 +19,8 @@ PATIENT_COLUMNS = (
 @require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_csv(request):
-    """Every dog that the list finds with the same words."""
-    dogs = queries.patients_matching(search_words(request))
+    """Every dog that the list finds with the same words and filters."""
+    dogs = dogs_asked_for(PatientSearchForm(request.GET))
     return csv_response("patients.csv", PATIENT_COLUMNS, [_row(row) for row in queries.listed(dogs)])
 
 

@@ -17,7 +17,8 @@ from patients.leaving_forms import (
 )
 from patients.models import Owner, Patient
 from patients.queries import owners_matching
-from patients.views.records import posted, search_words
+from patients.search_forms import asked_words
+from patients.views.records import posted
 
 OWNERS_SHOWN = 12
 KEPT = Patient.objects.kept().select_related("owner")
@@ -82,7 +83,7 @@ def patient_give_over(request, pk):
         else:
             messages.success(request, f"{given.name} belongs to {given.owner.name} now.")
             return redirect(f"{patient.get_absolute_url()}#people")
-    words = search_words(request)
+    words = asked_words(request.GET)
     found = owners_matching(words).exclude(pk=patient.owner_id)[:OWNERS_SHOWN] if words else []
     context = {"place": "patients", "patient": patient, "to": to, "form": form, "owner_form": owner_form}
     return render(request, "patients/patient_give_over.html", context | {"words": words, "found": found})

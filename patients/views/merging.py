@@ -13,8 +13,10 @@ from patients.merge_preview import Preview
 from patients.merged_records import merged_records
 from patients.merging import merge
 from patients.models import Owner, Patient
-from patients.queries import owners_matching, patients_matching
-from patients.views.records import posted, search_words
+from patients.queries import owners_matching
+from patients.search import patients_matching
+from patients.search_forms import asked_words
+from patients.views.records import posted
 
 MAY_MERGE = "patients.merge_patient"
 SHOWN = 12
@@ -41,7 +43,7 @@ def owner_merge_with(request, pk):
 
 
 def _choose(request, record, matching, likely):
-    words = search_words(request)
+    words = asked_words(request.GET)
     context = {
         "place": "patients",
         "record": record,

@@ -14,6 +14,8 @@ from patients.clinical_forms import with_a_row_more
 from patients.intake_forms import OwnerForm, RecordForms
 from patients.models import Owner, Patient
 from patients.overview import patient_page
+from patients.search import filtered, patients_matching
+from patients.search_forms import PatientSearchForm
 from patients.sentences import describe_weights, introduce
 
 DOGS_A_PAGE = 50
@@ -34,17 +36,17 @@ def told_why(request, patient: Patient):
     return redirect(patient)
 
 
-def search_words(request) -> str:
-    """What the list of dogs is asked for."""
-    return request.GET.get("q", "").replace("\0", "").strip()[:100]
+def dogs_asked_for(form: PatientSearchForm):
+    """The dogs of a list, in its order."""
+    return filtered(patients_matching(form.words), form.wanted(), timezone.localdate())
 
 
 @require_safe
 @permission_required("patients.view_patient", raise_exception=True)
 def patient_list(request):
-    words = search_words(request)
-    page = Paginator(queries.patients_matching(words), DOGS_A_PAGE).get_page(request.GET.get("page"))
-    context = {"place": "patients", "words": words, "page": page, "day": timezone.localdate()}
+    form = PatientSearchForm(request.GET)
+    page = Paginator(dogs_asked_for(form), DOGS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"place": "patients", "form": form, "page": page, "day": timezone.localdate()}
     context["listed"] = queries.listed(page.object_list)
     template = "patients/_patient_table.html" if request.htmx else "patients/patient_list.html"
     return render(request, template, context)

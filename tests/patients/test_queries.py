@@ -6,7 +6,8 @@ import pytest
 from django.utils import timezone
 
 from patients.models import DietItem, Patient, Plan
-from patients.queries import last_diet, listed, patients_matching, present_plan, weights_of
+from patients.queries import last_diet, listed, present_plan, weights_of
+from patients.search import patients_matching
 from tests import cast
 
 TODAY = timezone.localdate()
