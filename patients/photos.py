@@ -31,9 +31,12 @@ def small_jpeg(content: bytes) -> bytes:
 
 
 def _redrawn(picture: Image.Image) -> bytes:
+    """Shrunk before anything else is made of it: a large picture is never held twice."""
     picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
+    if picture.mode == "P":  # a palette's colours cannot be mixed
+        picture = picture.convert("RGBA")
+    picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
     upright = ImageOps.exif_transpose(picture).convert("RGBA")
-    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
     plain = Image.new("RGB", upright.size, "white")
     plain.paste(upright, mask=upright)
     written = io.BytesIO()

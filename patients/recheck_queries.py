@@ -114,7 +114,7 @@ def _findings(visit: Visit, plan: Plan | None, used, rate, share) -> Findings:
         vomiting=bool(visit.vomiting),
         loose=(visit.faecal_score or 0) >= WATERY_FAECES,
         growing=dog.stage.growing,
-        on_insulin=is_diabetic([*dog.conditions, dog.notes]),
+        on_insulin=is_diabetic([*dog.conditions, *dog.medicines, dog.notes]),
         breeding=dog.needs_growth_profile and not dog.stage.growing,
         since_last=entry.trend_percent_per_week if entry else None,
         slow=pace_of(visit.patient)[0],

@@ -6,6 +6,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
+from nutrients.asked_keys import asked_key
 from patients.clinical_forms import LISTS, with_a_row_more
 from patients.intake_drafts import data_of, keep_draft, key_of, take_on, throw_away, typed_of
 from patients.intake_forms import IntakeForms
@@ -26,8 +27,7 @@ def patient_new(request):
     key = key_of(request.GET.get("draft", ""))
     draft = mine.filter(key=key).first()
     if draft is None:
-        owner = request.GET.get("owner", "")
-        chosen = Owner.objects.filter(pk=owner).first() if owner.isdecimal() else None
+        chosen = Owner.objects.filter(pk=asked_key(request.GET.get("owner", ""))).first()
         return _page(request, IntakeForms(owner=chosen, next_recheck=next_recheck(request)), key, others=mine)
     forms = IntakeForms(data_of(draft))
     forms.tell_only_of_typed()

@@ -5,6 +5,7 @@ from django.contrib.auth.decorators import permission_required
 from django.core.exceptions import ValidationError
 from django.shortcuts import get_object_or_404, redirect, render
 
+from nutrients.asked_keys import asked_key
 from patients.forms import Together
 from patients.intake_forms import OwnerForm
 from patients.leaving import come_back, give_over, leave
@@ -91,4 +92,4 @@ def patient_give_over(request, pk):
 
 def _chosen(asked: str, patient: Patient) -> Owner | None:
     others = Owner.objects.kept().exclude(pk=patient.owner_id)
-    return others.filter(pk=asked).first() if asked.isdecimal() else None
+    return others.filter(pk=asked_key(asked)).first()

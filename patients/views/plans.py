@@ -6,6 +6,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
+from nutrients.asked_keys import asked_key
 from patients import plan_queries
 from patients.alternative_queries import alternatives_of
 from patients.energy_forms import handed_over
@@ -57,8 +58,7 @@ def _work_on(request, form: PlanForm):
 def plan_preview(request, pk):
     """What follows from the form as it stands; nothing is written."""
     patient = get_object_or_404(Patient, pk=pk)
-    changed = request.GET.get("plan", "")
-    plan = patient.plans.filter(pk=changed).first() if changed.isdecimal() else None
+    plan = patient.plans.filter(pk=asked_key(request.GET.get("plan", ""))).first()
     form = PlanForm(request.POST, instance=draft_of(plan) if plan else Plan(patient=patient))
     form.is_valid()
     return render(request, "patients/_plan_preview.html", _context(form))

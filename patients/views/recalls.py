@@ -7,6 +7,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from nutrients.asked_keys import asked_key
 from nutrients.corrections import correction
 from patients import recall_queries, recall_services
 from patients.models import Recall
@@ -28,8 +29,8 @@ def recall_list(request):
 @permission_required("patients.add_recall", raise_exception=True)
 def recall_look_into(request):
     """Work out whom the correction of this `kind` and first `entry` touches, also once more."""
-    entry = request.POST.get("entry", "")
-    found = correction(request.POST.get("kind", ""), int(entry)) if entry.isdecimal() else None
+    key = asked_key(request.POST.get("entry", ""))
+    found = correction(request.POST.get("kind", ""), key) if key is not None else None
     if found is None:
         raise Http404("There is no such correction.")
     recall = recall_services.look_into(correction=found, by=request.user)

@@ -84,3 +84,22 @@ def test_a_small_file_of_far_too_many_points_is_refused():
     assert len(bomb) < 100_000
     with pytest.raises(ValueError, match="more than 50 million points"):
         small_jpeg(bomb)
+
+
+def test_a_large_picture_is_not_held_twice():
+    """49 million points: 147 MB as RGB; with a second copy in RGBA it would be 343 MB and more."""
+    import subprocess
+    import sys
+
+    script = (
+        "import io, resource\n"
+        "from PIL import Image\n"
+        "from patients.photos import small_jpeg\n"
+        "written = io.BytesIO()\n"
+        "Image.new('RGB', (7000, 7000), 'green').save(written, 'PNG')\n"
+        "before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss\n"
+        "small_jpeg(written.getvalue())\n"
+        "print((resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before) // 1024)"
+    )
+    said = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert int(said.stdout) < 120  # above making the picture itself, in MB

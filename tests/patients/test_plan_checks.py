@@ -20,7 +20,7 @@ def dog(**particulars) -> Dog:
 def problems(of=None, **choices) -> dict[str, str]:
     sound = {
         "target_kg": 20.0, "goal": "hold", "kcal_per_day": 1000.0, "extras_kcal": 0.0, "recipe_share": 1.0,
-        "meals_per_day": 2, "batch_days": 4, "frozen": False,
+        "meals_per_day": 2, "batch_days": 4, "meal_split": [], "frozen": False,
     }  # fmt: skip
     return dict(plan_problems(SimpleNamespace(**(sound | choices)), of or dog()))
 
@@ -84,7 +84,7 @@ def test_a_grown_dog_does_not_grow_and_a_puppy_does_not_lose():
 def test_days_that_the_fridge_does_not_cover_must_be_frozen():
     assert "3 of the 7 days must be frozen" in problems(batch_days=7)["frozen"]
     assert problems(batch_days=7, frozen=True) == {}
-    assert problems(batch_days=4) == {}
+    assert problems(batch_days=4, meal_split=[]) == {}
 
 
 def test_an_avoided_food_is_named_with_its_reason():

@@ -235,3 +235,19 @@ def test_a_viewer_reads_and_makes_nothing(client, viewer, plan):
     assert client.post(reverse("patients:plan-from-visit", args=[visit.pk])).status_code == 403
     assert client.post(reverse("patients:loss-pace", args=[plan.patient.pk])).status_code == 403
     assert client.get(reverse("patients:home-weigh-ins-new", args=[plan.patient.pk])).status_code == 403
+
+
+def test_a_dog_on_insulin_is_known_by_its_medicines(practitioner):
+    plan = make_whole_plan(practitioner)
+    visit = plan.patient.visits.first()
+    assert "insulin" not in _reasons(visit)
+    plan.patient.medicines.create(name="Insulin, long-acting")
+    assert "insulin" in _reasons(visit)
+
+
+def _reasons(visit) -> str:
+    from patients.recheck_queries import _findings
+    from patients.suggestions import suggest
+
+    findings = _findings(visit, None, [], None, None)
+    return str(suggest(findings)).casefold()
