@@ -3,6 +3,7 @@
 from django.urls import path
 
 from patients.views import (
+    activity,
     calendar,
     energy,
     exports,
@@ -34,6 +35,7 @@ urlpatterns = [
     path("<int:pk>/photo/", photos.photo_edit, name="photo-edit"),
     path("<int:pk>/photo.jpg", photos.photo_file, name="photo-file"),
     path("<int:pk>/", records.patient_detail, name="patient-detail"),
+    path("<int:pk>/activity/", activity.activity, name="activity"),
     path("<int:pk>/edit/", records.patient_edit, name="patient-edit"),
     path("<int:pk>/archive/", leaving.patient_archive, name="patient-archive"),
     path("<int:pk>/deceased/", leaving.patient_deceased, name="patient-deceased"),
