@@ -31,7 +31,8 @@ def test_a_correction_that_cannot_be(signed_in, asked):
 @pytest.mark.parametrize("asked", NONSENSE)
 def test_an_owner_to_give_a_dog_to_that_cannot_be(signed_in, asked):
     dog = cast.make_patient()
-    assert signed_in.get(reverse("patients:patient-give-over", args=[dog.pk]), {"to": asked}).status_code == 200
+    page = reverse("patients:patient-give-over", args=[dog.pk])
+    assert signed_in.get(page, {"to": asked}).status_code == 200
 
 
 def test_a_number_too_long_for_a_record_is_no_page(signed_in):
