@@ -186,7 +186,7 @@ RULES: dict[str, Rule] = {
         DRUG_WORDS, [*f.dog.medicines, *f.dog.conditions, f.dog.notes]
     ),
     OTHER_RESULTS: lambda f: ", ".join(
-        result for result in f.dog.results if not any(named(w, [result]) for w in RESULT_WORDS.values())
+        result for result in f.dog.open_results if not any(named(w, [result]) for w in RESULT_WORDS.values())
     ),
 }
 
@@ -196,7 +196,7 @@ def _by_condition(words: tuple[str, ...]) -> Rule:
 
 
 def _by_result(words: tuple[str, ...]) -> Rule:
-    return lambda feeding: ", ".join(result for result in feeding.dog.results if named(words, [result]))
+    return lambda feeding: ", ".join(result for result in feeding.dog.open_results if named(words, [result]))
 
 
 RULES |= {subject: _by_condition(words) for subject, words in CONDITION_WORDS.items()}

@@ -27,8 +27,8 @@ class Avoided:
 @dataclass(frozen=True)
 class Dog:
     """weight_kg, bcs and activity: of the last visit, None or "" before the first one. is_steady: the weight
-    has hardly moved since the visit before it. results: laboratory results, each with its day.
-    agreements: the veterinarian's that stand.
+    has hardly moved since the visit before it. results: laboratory results, each with its day; within_range:
+    those of them that the laboratory itself marked so. agreements: the veterinarian's that stand.
     """
 
     name: str
@@ -46,7 +46,13 @@ class Dog:
     concerns: tuple[str, ...] = ()
     medicines: tuple[str, ...] = ()
     results: tuple[str, ...] = ()
+    within_range: tuple[str, ...] = ()
     agreements: tuple[Agreement, ...] = ()
+
+    @property
+    def open_results(self) -> tuple[str, ...]:
+        """Results that the laboratory did not mark as within its range."""
+        return tuple(result for result in self.results if result not in self.within_range)
 
     @property
     def needs_growth_profile(self) -> bool:

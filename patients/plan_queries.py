@@ -18,7 +18,7 @@ from patients.energy_choices import EnergyChoice
 from patients.energy_methods import Eater, methods_for
 from patients.life_stage import age_in_months, stage_on
 from patients.medicines import of_medicines
-from patients.models import EnergyFactor, Patient, Visit
+from patients.models import EnergyFactor, LabResult, Patient, Visit
 from patients.plan_checks import avoided_sentence
 from patients.queries import last_diet, newest_visit, weighed_visits
 from patients.sign_off_queries import agreements_of, medicine_rules
@@ -37,6 +37,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
     seen = newest_visit(patient)
     visit = weights[-1].visit if weights else None
     trend = weights[-1].entry.trend_percent_per_week if weights else None
+    results = [each for each in patient.lab_results.all() if each.date <= on]
     found = {} if visit is None else {
         "weight_kg": visit.weight_kg,
         "bcs": visit.bcs,
@@ -61,7 +62,8 @@ def dog_of(patient: Patient, on: date) -> Dog:
             for avoid in patient.avoids.select_related("food")
         ),
         medicines=tuple(each.name for each in patient.medicines.all() if each.is_given(on)),
-        results=tuple(each.told for each in patient.lab_results.all() if each.date <= on),
+        results=tuple(each.told for each in results),
+        within_range=tuple(each.told for each in results if each.mark == LabResult.Mark.WITHIN),
         agreements=agreements_of(patient),
         **found,
     )

@@ -1,9 +1,11 @@
 """Cautions between a dog's medicines, its laboratory results and what its food holds."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
+from patients import plan_queries
 from patients.cautions import Feeding
 from patients.dog import Dog
 from patients.life_stage import ADULT
@@ -11,6 +13,7 @@ from patients.medicines import MedicineRule, given, of_medicines
 from patients.models import MedicineCaution
 from patients.plan_queries import cautions_of
 from recipes.analysis import Portion
+from tests import cast
 
 DOG = Dog("Juniper", "hound cross", ADULT)
 BEEF = Portion("Beef, raw", 100, "in_the_pot", "muscle meat", "beef", "raw")
@@ -106,3 +109,22 @@ def test_a_laboratory_result_only_asks_for_the_veterinarian(result, subject):
     [caution] = applied(results=(result,)).values()
     assert (caution.subject, caution.action, caution.because) == (subject, "warn", result)
     assert "ask the veterinarian" in caution.detail
+
+
+@pytest.mark.django_db
+def test_a_result_that_the_laboratory_found_within_its_range_asks_nothing():
+    result = "creatinine 90 µmol/L, within its range, 3 March 2026"
+    assert applied(results=(result,), within_range=(result,)) == {}
+    other = "urea 30 mmol/L, above its range, 3 March 2026"
+    [caution] = applied(results=(result, other), within_range=(result,)).values()
+    assert caution.because == other
+
+
+@pytest.mark.django_db
+def test_the_laboratorys_mark_is_read_from_the_record():
+    dog = cast.make_patient()
+    cast.make_visit(dog)
+    dog.lab_results.create(date=date(2026, 3, 3), what="creatinine", value="90", mark="within")
+    read = plan_queries.dog_of(dog, date(2026, 3, 4))
+    assert len(read.results) == 1
+    assert read.open_results == ()
