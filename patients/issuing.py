@@ -51,16 +51,38 @@ def gate(workings: Workings, *, approved: bool, ended: bool, not_in_care: str = 
         for caution in workings.cautions
         if caution.action == BLOCK
     ]
-    limits, numbers = _open_limits(workings), _agreed_numbers(workings)
+    limits, numbers, day = _open_limits(workings), _agreed_numbers(workings), _whole_day(workings)
     to_agree = [
         f"{caution.subject}: {caution.because}"
         for caution in workings.cautions
         if caution.action == SIGN_OFF and workings.dog.agreement_on(caution.subject) is None
     ]
     return Gate(
-        refusals=(*refusals, *numbers.refusals, *limits.refusals),
-        to_acknowledge=limits.to_acknowledge,
+        refusals=(*refusals, *numbers.refusals, *limits.refusals, *day.refusals),
+        to_acknowledge=(*limits.to_acknowledge, *day.to_acknowledge),
         sign_off_for=(*to_agree, *numbers.sign_off_for, *limits.sign_off_for),
+    )
+
+
+def _whole_day(workings: Workings) -> Gate:
+    """What the recipe and the food beside it ask for together.
+
+    A critical limit that is known to be missed or passed is never issued; others are accepted. What the other
+    food does not tell is told, to be accepted.
+    """
+    whole = workings.whole
+    if whole is None:
+        return Gate((), (), ())
+    with_it = f"The whole day with {whole.food}: "
+    answers = [(key, answer) for key, answer in worst_answers(whole.judgement).items() if answer != "meets"]
+    off = {key: answer for key, answer in answers if answer in ("below", "above")}
+    told = {key: with_it + _sentence(whole.judgement.loc[key], answer) for key, answer in off.items()}
+    unknown = [whole.judgement.at[key, "name"] for key, answer in answers if answer == "cannot_confirm"]
+    gap = [f"{with_it}not confirmed, for want of data: {', '.join(unknown)}."] if unknown else []
+    return Gate(
+        refusals=tuple(said for key, said in told.items() if key in CRITICAL),
+        to_acknowledge=(*(said for key, said in told.items() if key not in CRITICAL), *gap),
+        sign_off_for=(),
     )
 
 

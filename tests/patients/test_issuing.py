@@ -34,7 +34,7 @@ def judgement(**answers: str) -> pd.DataFrame:
 
 def gated(dog=DOG, cautions=(), problems=(), approved=True, ended=False, **answers) -> Gate:
     batch = SimpleNamespace(strictest=judgement(**answers), analysis=None) if answers else None
-    workings = SimpleNamespace(dog=dog, cautions=cautions, problems=problems, batch=batch)
+    workings = SimpleNamespace(dog=dog, cautions=cautions, problems=problems, batch=batch, whole=None)
     return gate(workings, approved=approved, ended=ended)
 
 

@@ -1,10 +1,12 @@
 """A recipe that is a part of the day, and the food beside it, judged together."""
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 
+from nutrients.adequacy import worst_answers
 from nutrients.models import Food, FoodValue
-from patients.services import issue_sheet, work_out
+from patients.services import gate_of, issue_sheet, work_out
 from tests.patients.feeding import make_practice, make_whole_plan
 
 pytestmark = pytest.mark.django_db
@@ -63,7 +65,7 @@ def test_the_recipe_alone_has_no_other_food(practitioner):
 
 
 def test_the_page_and_the_sheet_tell_it(signed_in, practitioner):
-    plan = make_whole_plan(practitioner, recipe_share=0.5, other_food=beside(), meal_split=[40, 60])
+    plan = make_whole_plan(practitioner, recipe_share=0.9, other_food=beside(), meal_split=[40, 60])
     page = signed_in.get(reverse("patients:plan-detail", args=[plan.pk])).content.decode()
     assert "The whole day" in page
     record = issue_sheet(plan=plan, by=practitioner, practice=make_practice(), acknowledged=True).record
@@ -105,3 +107,20 @@ def test_what_both_miss_together_is_warned_about(practitioner):
     [said] = [warning for warning in workings.warnings if "is below a minimum" in warning]
     assert "Calcium" in said
     assert not any("was not judged here" in warning for warning in workings.warnings)
+
+
+def test_a_day_that_is_known_to_miss_calcium_is_never_issued(practitioner):
+    plan = make_whole_plan(practitioner, recipe_share=0.5, other_food=beside())
+    conditions = gate_of(plan, work_out(plan))
+    assert any("Calcium is below the minimum" in said for said in conditions.refusals)
+    with pytest.raises(ValidationError, match="whole day with Chicken"):
+        issue_sheet(plan=plan, by=practitioner, practice=make_practice(), acknowledged=True)
+
+
+def test_what_the_other_food_leaves_open_is_accepted_not_hidden(practitioner):
+    plan = make_whole_plan(practitioner, recipe_share=0.9, other_food=beside())
+    conditions = gate_of(plan, work_out(plan))
+    assert not conditions.refusals
+    answers = worst_answers(work_out(plan).whole.judgement)
+    names = work_out(plan).whole.judgement["name"][answers == "cannot_confirm"]
+    assert all(any(name in said for said in conditions.to_acknowledge) for name in names)
