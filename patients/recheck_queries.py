@@ -20,9 +20,8 @@ from patients.rechecks import (
     weeks_of,
 )
 from patients.suggestions import REFER, Findings, Suggestion, suggest
+from patients.timing import PIECES
 from patients.workings import Workings
-
-COUNTED_UNITS = ("tablet", "capsule")
 
 
 @dataclass(frozen=True)
@@ -125,7 +124,7 @@ def counted_supplements(plan: Plan | None) -> list[str]:
     """The plan's supplements that come as tablets or capsules."""
     if plan is None:
         return []
-    lines = plan.recipe_version.ingredients.filter(food__supplement__dose_unit__in=COUNTED_UNITS)
+    lines = plan.recipe_version.ingredients.filter(food__supplement__dose_unit__in=PIECES)
     return list(dict.fromkeys(lines.values_list("food__name", flat=True)))
 
 
