@@ -41,7 +41,9 @@ class AgreedNumber:
 
 @dataclass(frozen=True)
 class Agreement:
-    """One that stands. lowest_kcal [kcal a day]: the least energy that was agreed, None where it is open."""
+    """One that stands. lowest_kcal [kcal a day]: the least energy that was agreed, None where it is open.
+    is_old: more than a year ago.
+    """
 
     subject: str
     veterinarian: str
@@ -50,6 +52,7 @@ class Agreement:
     agreed: str
     numbers: tuple[AgreedNumber, ...] = ()
     lowest_kcal: float | None = None
+    is_old: bool = False
 
     @property
     def who_and_when(self) -> str:

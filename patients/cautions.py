@@ -51,6 +51,7 @@ CONDITION_WORDS = {
     "hypothyroid, thyroid cancer or therapy": ("thyroid", "hypothyroid", "hyperthyroid"),
 }
 BREEDING = "pregnancy and lactation"
+OWNERS_SUPPLEMENTS = "supplements that the owner gives"
 DRUG_WORDS = ("warfarin", "methotrexate")  # for other medicines see `patients.medicines`
 
 # The words that name the laboratory results of each caution on them, at the start of a word.
@@ -87,6 +88,7 @@ NUTRIENTS = {
     "blood fats and pancreas values on file": ("fat",),
     "thyroid values on file": ("iodine",),
     "electrolytes on file": ("potassium", "sodium", "calcium"),
+    OWNERS_SUPPLEMENTS: ("vitamin_d", "vitamin_a", "calcium", "iodine", "selenium"),
 }
 OTHER_RESULTS = "other laboratory results on file"
 COPPER_BREEDS = ("bedlington", "labrador", "doberman", "west highland", "westie", "dalmatian")
@@ -94,6 +96,8 @@ TAURINE_BREEDS = ("golden retriever", "cocker", "newfoundland")
 
 # What the owner reads; a caution without such words is for the practitioner alone.
 FOR_THE_OWNER = {
+    OWNERS_SUPPLEMENTS: "Show us every supplement you give. Beside this food a second "
+    "source of vitamin D, calcium or iodine can be too much: give none before we have answered.",
     "avocado (skin, leaves, pit)": "Avocado: use the flesh only. Keep skin and stone away from the dog.",
     "raw kidney beans and other raw legumes": "Beans: soak them, throw that water away, then boil them for "
     "30 minutes before anything else. Raw or slow-cooked beans are poisonous.",
@@ -185,6 +189,7 @@ RULES: dict[str, Rule] = {
     "drug interactions (warfarin, ACE inhibitors with potassium, methotrexate)": lambda f: named(
         DRUG_WORDS, [*f.dog.medicines, *f.dog.conditions, f.dog.notes]
     ),
+    OWNERS_SUPPLEMENTS: lambda f: ", ".join(f.dog.given_supplements) if f.portions else "",
     OTHER_RESULTS: lambda f: ", ".join(
         result for result in f.dog.open_results if not any(named(w, [result]) for w in RESULT_WORDS.values())
     ),

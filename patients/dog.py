@@ -27,7 +27,8 @@ class Avoided:
 @dataclass(frozen=True)
 class Dog:
     """weight_kg, bcs and activity: of the last visit, None or "" before the first one. is_steady: the weight
-    has hardly moved since the visit before it. results: laboratory results, each with its day; within_range:
+    has hardly moved since the visit before it. given_supplements: what the owner gives beside any plan.
+    results: laboratory results, each with its day; within_range:
     those of them that the laboratory itself marked so. agreements: the veterinarian's that stand.
     """
 
@@ -45,6 +46,7 @@ class Dog:
     avoids: tuple[Avoided, ...] = ()
     concerns: tuple[str, ...] = ()
     medicines: tuple[str, ...] = ()
+    given_supplements: tuple[str, ...] = ()
     results: tuple[str, ...] = ()
     within_range: tuple[str, ...] = ()
     agreements: tuple[Agreement, ...] = ()

@@ -9,7 +9,9 @@ from patients.weigh_ins import STEADY_PERCENT_PER_WEEK
 
 RATE_WEEKS = 6  # common practice, no source: two or three weigh-ins, and a standstill is seen in time
 START_DAYS = 14  # common practice, no source: how old the weigh-in may be that a plan starts from
-DIABETES_WORDS = ("insulin", "diabet")
+# Insulin is also written down by the name of its kind alone.
+INSULINS = ("insulin", "glargin", "detemir", "degludec", "isophan", "protamine zinc", "lente")
+DIABETES_WORDS = (*INSULINS, "diabet")
 MUCH_LEFT = "much"
 
 DayAndKg = tuple[date, float]

@@ -31,6 +31,7 @@ def agreement(sign_off: SignOff) -> Agreement:
         on=sign_off.agreed_on,
         agreed=sign_off.agreed,
         lowest_kcal=sign_off.lowest_kcal,
+        is_old=sign_off.is_old,
         numbers=tuple(
             AgreedNumber(
                 key=number.nutrient.key,

@@ -1,5 +1,7 @@
 """What a dog's veterinarian agreed to, as a practitioner recorded it. Never changed: withdrawn, and kept."""
 
+from datetime import timedelta
+
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -12,6 +14,8 @@ from nutrients.models import Nutrient
 from nutrients.units import convert
 from patients.energy import HIGHEST_KCAL
 from patients.models.dogs import Patient
+
+OLD_AFTER = timedelta(days=365)  # common practice, no source
 
 
 class SignOffQuerySet(models.QuerySet):
@@ -66,6 +70,11 @@ class SignOff(models.Model):
 
     def __str__(self) -> str:
         return f"{self.subject}: {self.veterinarian}, {self.clinic}"
+
+    @property
+    def is_old(self) -> bool:
+        """Agreed to so long ago that it wants asking again; it stands until it is withdrawn."""
+        return timezone.localdate() - self.agreed_on > OLD_AFTER
 
     def clean(self) -> None:
         if self.agreed_on and self.agreed_on > timezone.localdate():

@@ -63,6 +63,13 @@ def test_a_condition_is_found_by_its_words(condition, subject):
     assert found(conditions=(condition,)) == {subject: condition}
 
 
+def test_what_the_owner_gives_is_told_beside_a_recipe_alone():
+    given = {"given_supplements": ("vitamin D drops", "seaweed meal")}
+    assert found(**given) == {"supplements that the owner gives": "vitamin D drops, seaweed meal"}
+    bare = Feeding(Dog("Juniper", "hound cross", ADULT, **given), "hold", (), "")
+    assert applying(TABLE, {}, bare) == ()
+
+
 def test_a_word_inside_another_is_no_condition():
     assert found(conditions=("adrenal gland normal",)) == {}
 

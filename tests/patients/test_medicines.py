@@ -12,6 +12,7 @@ from patients.life_stage import ADULT
 from patients.medicines import MedicineRule, given, of_medicines
 from patients.models import MedicineCaution
 from patients.plan_queries import cautions_of
+from patients.rechecks import INSULINS
 from recipes.analysis import Portion
 from tests import cast
 
@@ -128,3 +129,8 @@ def test_the_laboratorys_mark_is_read_from_the_record():
     read = plan_queries.dog_of(dog, date(2026, 3, 4))
     assert len(read.results) == 1
     assert read.open_results == ()
+
+
+def test_insulin_is_known_by_the_same_words_at_a_re_check(db):
+    row = MedicineCaution.objects.get(subject="insulin and consistency")
+    assert tuple(row.words.split("\n")) == INSULINS

@@ -98,6 +98,11 @@ def test_nothing_is_changed_by_itself_for_these_dogs(plan, particulars):
     assert following(visit, answer) is None
 
 
+def test_insulin_on_the_list_of_medicines_changes_nothing_by_itself(plan):
+    plan.patient.medicines.create(name="insulin glargine")
+    assert answer_of(recheck(plan)).suggestion.action == KEEP
+
+
 def test_a_doubted_weight_that_was_left_out_is_not_used(plan):
     """44 kg left out; the home weigh-in of 19.0 kg a week ago is: 5 % in three weeks, 1.67 % a week."""
     HomeWeighIn.objects.create(patient=plan.patient, date=ago(7), weight_kg=19.0)

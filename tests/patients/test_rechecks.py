@@ -76,6 +76,7 @@ def test_a_rate_in_words(percent, words):
     [
         (["Diabetes mellitus"], True),
         (["arthritis", "on Insulin twice a day"], True),
+        (["Glargine, as prescribed"], True),
         (["arthritis", ""], False),
     ],
 )

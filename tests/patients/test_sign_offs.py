@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 
 from nutrients.models import Food, FoodValue
 from patients import pdf
@@ -33,6 +34,15 @@ def test_a_sign_off_on_file_opens_the_gate_for_its_caution_alone(plan, practitio
     record(plan.patient, practitioner)
     [left] = conditions(plan).sign_off_for
     assert left.startswith("heart disease")
+
+
+@pytest.mark.parametrize(("days_ago", "old"), [(365, False), (366, True)])
+def test_an_agreement_older_than_a_year_stands_and_says_so(plan, practitioner, signed_in, days_ago, old):
+    record(plan.patient, practitioner, days_ago=days_ago)
+    assert conditions(plan).sign_off_for == ()
+    for name, pk in (("patient-detail", plan.patient.pk), ("plan-detail", plan.pk)):
+        said = signed_in.get(reverse(f"patients:{name}", args=[pk])).content.decode()
+        assert ("Agreed more than a year ago" in said) is old
 
 
 def test_another_dogs_sign_off_opens_nothing(plan, practitioner):
