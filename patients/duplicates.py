@@ -1,13 +1,11 @@
 """Records that are likely of one dog, or of one owner."""
 
-import re
 from collections import defaultdict
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 
 from patients.models import Owner, Patient
-
-SHORTEST_NUMBER, COMPARED_DIGITS = 6, 8  # common practice, no source: what is left of country and trunk codes
+from patients.phones import number_key
 
 
 @dataclass(frozen=True)
@@ -15,12 +13,6 @@ class Pair:
     first: Patient | Owner
     second: Patient | Owner
     why: str
-
-
-def number_key(phone: str) -> str:
-    """What is the same however a number is written; empty for one that says too little."""
-    digits = re.sub(r"\D", "", phone).lstrip("0")[-COMPARED_DIGITS:]
-    return digits if len(digits) >= SHORTEST_NUMBER else ""
 
 
 def likely_dogs(about: Patient | None = None) -> list[Pair]:

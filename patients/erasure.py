@@ -14,7 +14,18 @@ from django.db.models import Q, QuerySet
 
 from patients.belongings import belongings, with_merged
 from patients.intake_drafts import drafts_about
-from patients.models import Contact, Owner, Patient, Plan, Recall, RecallCall, Sheet, SignOff, Task
+from patients.models import (
+    BroughtFile,
+    Contact,
+    Owner,
+    Patient,
+    Plan,
+    Recall,
+    RecallCall,
+    Sheet,
+    SignOff,
+    Task,
+)
 from patients.personal_words import TAKEN_OUT, parts_of, without
 
 OF_THE_OWNER = (Contact, Task)  # said with one person, whosever the dog is later
@@ -166,6 +177,7 @@ def erase(subject: Subject) -> None:
             cursor.execute("PRAGMA secure_delete = ON")  # else the bytes stay in the file's free pages
     words, kept_dogs, is_kept = subject.words(), subject.kept_dogs(), subject.is_kept
     subject.drafts().delete()
+    BroughtFile.objects.all().delete()  # what was left out of them may name anybody
     past = _histories(subject)
     _detach(subject)
     for model in _in_order():

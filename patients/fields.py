@@ -1,16 +1,13 @@
 """Form fields: names, weights and volumes with their unit, yes or no, lists in lines."""
 
-import re
-
 from django import forms
 from django.core.exceptions import ValidationError
 
 from nutrients.fields import NumberField
 from nutrients.units import LITRES_PER_QUART, kg_from
 from patients.energy import check_weight
+from patients.sentences import without_unseen
 
-# Control characters, and the marks that turn the direction of all text after them.
-UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]+")
 UNITS = (("kg", "kg"), ("lb", "lb"))
 
 
@@ -18,7 +15,7 @@ class NameField(forms.CharField):
     """A name in any script, without what is not seen and would upset the line it stands in."""
 
     def to_python(self, value):
-        return UNSEEN.sub(" ", super().to_python(value)).strip()
+        return without_unseen(super().to_python(value))
 
 
 class WeightWidget(forms.MultiWidget):

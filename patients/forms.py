@@ -10,12 +10,11 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 from django.utils.formats import date_format
 
+from patients.dog_checks import birth_problem, outgrown
 from patients.fields import LinesField, LitresField, NameField, WeightField, YesNoField
-from patients.life_stage import OLDEST_YEARS, age_in_months, life_stage
 from patients.models import Condition, Patient, Visit
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.reproduction import reproduction_problems
-from patients.sentences import in_kg
 from patients.weight_forms import DATE, AsksAboutWeight
 
 FAECES = (
@@ -30,16 +29,6 @@ def check_next_recheck(day: date | None) -> date | None:
     if day and day <= timezone.localdate():
         raise ValidationError("The next re-check must lie in the future.")
     return day
-
-
-def outgrown(born: date, adult_kg: float | None, on: date, weight_kg: float) -> str:
-    """What is wrong when a growing dog weighs more than it is expected to weigh grown; else nothing."""
-    if not adult_kg or weight_kg <= adult_kg or on < born or not life_stage(born, on, adult_kg).growing:
-        return ""
-    return (
-        f"The dog still grows and weighs {in_kg(weight_kg)}, more than the {in_kg(adult_kg)} expected of it "
-        "grown: check both."
-    )
 
 
 class PatientForm(forms.ModelForm):
@@ -109,10 +98,8 @@ class PatientForm(forms.ModelForm):
 
     def clean_born(self):
         born = self.cleaned_data["born"]
-        if born > timezone.localdate():
-            raise ValidationError("This birth date lies in the future.")
-        if age_in_months(born, timezone.localdate()) // 12 > OLDEST_YEARS:
-            raise ValidationError(f"That makes the dog older than {OLDEST_YEARS} years: check the year.")
+        if wrong := birth_problem(born, timezone.localdate()):
+            raise ValidationError(wrong)
         first = self.instance.visits.order_by("date").first() if self.instance.pk else None
         if first and first.date < born:
             seen = date_format(first.date, "j F Y")

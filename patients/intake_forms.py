@@ -9,8 +9,9 @@ from patients.adult_weight import Estimate
 from patients.adult_weight_forms import AdultWeightForm, in_order
 from patients.clinical_forms import LAB_NAMES, check_days, rows_of
 from patients.diet_forms import DietItemFormSet
+from patients.dog_checks import outgrown
 from patients.fields import NameField
-from patients.forms import PatientForm, Together, VisitForm, outgrown
+from patients.forms import PatientForm, Together, VisitForm
 from patients.models import Owner, Patient, Visit
 from patients.photos import FORMATS, MOST_BYTES, small_jpeg
 from patients.weight_forms import DATE

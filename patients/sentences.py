@@ -3,6 +3,7 @@
 Pure: anything with the attributes of a patient, a visit or a plan will do.
 """
 
+import re
 import unicodedata
 from datetime import date
 
@@ -10,6 +11,8 @@ from patients.life_stage import age_in_words, age_spoken
 from patients.weigh_ins import WeighIn
 
 RIGHT_TO_LEFT = ("R", "AL")
+# Control characters, and the marks that turn the direction of all text after them.
+UNSEEN = re.compile(r"[\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]+")
 TENTHS_FROM_KG = 10  # lighter dogs are told to the hundredth of a kilogram
 
 
@@ -26,7 +29,7 @@ def introduce(patient, on: date, visit=None, plan=None) -> str:
     number, unit = age_spoken(patient.born, on)
     about = "about " if patient.born_is_estimate else ""
     sex = "neutered" if patient.neutered else f"intact {patient.sex}"
-    state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not weighed yet"
+    state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not seen here yet"
     target = left or (_target(plan) if plan else "No plan yet.")
     name, breed = isolated(patient.name), isolated(patient.breed)
     return f"{name}, {about}{number}-{unit}-old {sex} {breed}, {state}. {target}"
@@ -92,6 +95,11 @@ def describe_weights(entries: list[WeighIn]) -> str:
 
 def _dated(entry: WeighIn) -> str:
     return f"{in_kg(entry.kg)} on {entry.day.day} {entry.day:%B %Y}"
+
+
+def without_unseen(text: str) -> str:
+    """A line of text without what is not seen and would upset it."""
+    return UNSEEN.sub(" ", text).strip()
 
 
 def in_kg(kg: float) -> str:

@@ -4,6 +4,7 @@ from django.urls import path
 
 from patients.views import (
     activity,
+    bring_in,
     calendar,
     energy,
     exports,
@@ -29,6 +30,11 @@ app_name = "patients"
 urlpatterns = [
     path("", records.patient_list, name="patient-list"),
     path("patients.csv", exports.patient_csv, name="patient-csv"),
+    path("bring-in/", bring_in.bring_in_new, name="bring-in-new"),
+    path("bring-in/<int:pk>/columns/", bring_in.bring_in_columns, name="bring-in-columns"),
+    path("bring-in/<int:pk>/", bring_in.bring_in_detail, name="bring-in-detail"),
+    path("bring-in/<int:pk>/left-out.csv", bring_in.bring_in_left_out, name="bring-in-left-out"),
+    path("bring-in/<int:pk>/throw-away/", bring_in.bring_in_throw_away, name="bring-in-throw-away"),
     path("new/", intake.patient_new, name="patient-new"),
     path("new/keep/", intake.intake_keep, name="intake-keep"),
     path("new/<uuid:key>/throw-away/", intake.intake_throw_away, name="intake-throw-away"),

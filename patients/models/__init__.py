@@ -1,5 +1,6 @@
 """Owners, dogs, visits, feeding plans, the take-home sheets that were issued, and recalls."""
 
+from patients.models.brought_files import BroughtFile
 from patients.models.calendars import CalendarAddress
 from patients.models.clinical import GivenSupplement, LabResult, Medicine
 from patients.models.contacts import Contact, Task
@@ -20,6 +21,7 @@ from patients.models.visits import Visit
 __all__ = [
     "AgreedNumber",
     "Avoid",
+    "BroughtFile",
     "CalendarAddress",
     "Condition",
     "Contact",

@@ -42,7 +42,7 @@ def test_the_weight_of_a_growing_dog_is_no_target():
 
 def test_what_is_missing_is_said():
     said = introduce(make_dog(neutered=False, born_is_estimate=True), ON)
-    assert said == "Juniper, about 7-year-old intact female hound cross, not weighed yet. No plan yet."
+    assert said == "Juniper, about 7-year-old intact female hound cross, not seen here yet. No plan yet."
 
 
 def test_a_puppy_is_told_in_weeks():

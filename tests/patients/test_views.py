@@ -106,7 +106,7 @@ def test_the_page_of_a_dog(signed_in, juniper):
 
 def test_a_dog_without_a_visit(signed_in):
     page = page_of(signed_in, cast.make_patient())
-    assert "not weighed yet. No plan yet." in page
+    assert "not seen here yet. No plan yet." in page
     assert "Record the first visit." in page
 
 
@@ -235,7 +235,7 @@ def test_the_page_asks_the_database_as_often_for_many_visits(
     for number in range(20):
         visit = cast.make_visit(juniper, kind="weigh_in", date=TODAY - timedelta(days=number))
         DietItem.objects.create(visit=visit, what="dry food")
-    with django_assert_max_num_queries(38):
+    with django_assert_max_num_queries(40):
         page_of(signed_in, juniper)
 
 
