@@ -28,6 +28,7 @@ class Avoided:
 class Dog:
     """weight_kg, bcs and activity: of the last visit, None or "" before the first one. is_steady: the weight
     has hardly moved since the visit before it. given_supplements: what the owner gives beside any plan.
+    freezer: none, little (a drawer), much, or "" for not told.
     results: laboratory results, each with its day; within_range:
     those of them that the laboratory itself marked so. agreements: the veterinarian's that stand.
     """
@@ -47,6 +48,7 @@ class Dog:
     concerns: tuple[str, ...] = ()
     medicines: tuple[str, ...] = ()
     given_supplements: tuple[str, ...] = ()
+    freezer: str = ""
     results: tuple[str, ...] = ()
     within_range: tuple[str, ...] = ()
     agreements: tuple[Agreement, ...] = ()

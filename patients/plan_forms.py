@@ -28,6 +28,7 @@ from patients.workings import Workings
 from recipes.models import RecipeVersion
 
 BY_HAND = "by-hand"
+SCALE_OF = {True: Plan.Scale.GRAM, False: Plan.Scale.NONE}
 SET_BY_HAND = "set by hand"
 BOTH = "A method is chosen: leave this empty, or choose “by hand”."
 
@@ -135,7 +136,7 @@ class PlanForm(forms.ModelForm):
             "profile": feeding_profiles().filter(key=key).first(),
             "kcal_per_day": None,
             "recipe_share": 100,
-            "vessel_litres": self.patient.cooker_litres,
+            **_kitchen(self.patient),
         }
         self.initial |= start | {name: value for name, value in handed_over.items() if value}
 
@@ -225,6 +226,16 @@ class PlanForm(forms.ModelForm):
         if not self.is_bound and self.instance.recipe_version_id:
             return work_out(self.instance)
         return self.worked
+
+
+def _kitchen(patient: Patient) -> dict:
+    """What the dog's record says of the kitchen; what was not told is left to the plan's own defaults."""
+    told = {
+        "vessel_litres": patient.cooker_litres,
+        "scale": SCALE_OF.get(patient.weighs_in_grams),
+        "serve": Plan.Serve.COLD if patient.likes_food == Patient.Likes.COLD else None,
+    }
+    return {name: value for name, value in told.items() if value is not None}
 
 
 def _is_of(plan: Plan, choice: EnergyChoice) -> bool:

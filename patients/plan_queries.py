@@ -62,6 +62,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
             for avoid in patient.avoids.select_related("food")
         ),
         medicines=tuple(each.name for each in patient.medicines.all() if each.is_given(on)),
+        freezer=patient.freezer,
         given_supplements=tuple(each.name for each in patient.given_supplements.all()),
         results=tuple(each.told for each in results),
         within_range=tuple(each.told for each in results if each.mark == LabResult.Mark.WITHIN),

@@ -4,11 +4,12 @@ import pandas as pd
 
 from nutrients.adequacy import worst_answers
 from patients.batch import NO_SCALE, Batch, Grounds
-from patients.portions import without_scale
+from patients.portions import fridge_split, without_scale
 from patients.steps import names_an_amount
 from patients.whole_day import WholeDay
 
 FAR_OFF = 0.05  # of the day's energy; common practice, no source: from here on rounding is told
+FREEZER_DAYS = {"none": 0, "little": 7}  # what the record's words say: a drawer, about a week of food
 FOOD_FAR_OFF_PERCENT = 25  # common practice, no source: from here on the rounding of a food is told
 VITAMIN_E_PER_PUFA = 0.6  # IU per g; AAFCO note, from memory: told when the chosen profile has no such limit
 
@@ -28,6 +29,19 @@ def batch_warnings(plan, batch: Batch, grounds: Grounds, recipe_kcal: float) -> 
             for step in grounds.steps
             if names_an_amount(step)
         ),
+    ]
+
+
+def freezer_warnings(plan, freezer: str) -> list[str]:
+    """freezer: none, little, much, or "" for not told."""
+    most = FREEZER_DAYS.get(freezer)
+    fresh, frozen = fridge_split(plan.batch_days)
+    if most is None or frozen <= most:
+        return []
+    holds = "has no freezer" if most == 0 else f"has room for about {most} days in the freezer"
+    return [
+        f"The owner {holds}, and {frozen} of the {plan.batch_days} days of a batch would be frozen: "
+        f"cook for at most {fresh + most} days."
     ]
 
 

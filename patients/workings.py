@@ -18,7 +18,7 @@ from patients.dog import Dog
 from patients.energy import recipe_energy
 from patients.per_day import DayRow, day_rows
 from patients.plan_checks import Problem, fields_of, plan_problems, recipe_problems
-from patients.plan_warnings import batch_warnings, whole_day_warnings
+from patients.plan_warnings import batch_warnings, freezer_warnings, whole_day_warnings
 from patients.portions import batches_a_month, fridge_split, grams_per_meal, pot_table
 from patients.premix import Premix, premix
 from patients.rounding import moved_nutrients
@@ -105,6 +105,7 @@ def work(plan, dog: Dog, grounds: Grounds, cautions: tuple[AppliedCaution, ...])
             whole, wrong = _whole_day(plan, grounds, batch)
             problems += wrong
             warnings += whole_day_warnings(whole)
+            warnings += freezer_warnings(plan, dog.freezer)
     return Workings(
         plan,
         dog,

@@ -287,3 +287,17 @@ def test_who_may_do_what(client, staff, viewer, practitioner):
     client.force_login(staff)
     assert client.get(edit).status_code == 200
     assert "Issue take-home sheet" not in client.get(plan.get_absolute_url()).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("kitchen", "start"),
+    [
+        ({}, {"scale": "", "serve": "rewarmed", "vessel_litres_0": ""}),
+        ({"weighs_in_grams": True, "likes_food": "cold"}, {"scale": "1", "serve": "cold"}),
+        ({"weighs_in_grams": False, "likes_food": "either"}, {"scale": "none", "serve": "rewarmed"}),
+    ],
+)
+def test_a_new_plan_starts_from_the_dogs_kitchen(signed_in, dog, version, kitchen, start):
+    type(dog).objects.filter(pk=dog.pk).update(**kitchen)
+    form = signed_in.get(new(dog)).context["form"]
+    assert {name: form[name.removesuffix("_0")].value() or "" for name in start} == start

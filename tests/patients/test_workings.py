@@ -221,3 +221,26 @@ def test_a_plan_with_unboiled_kidney_beans_is_not_issued_whenever_its_version_wa
     plan.recipe_version.method = "slow_cooked_liquid_kept"
     [(field, sentence)] = work_out(plan).problems
     assert (field, "slow cooker does not boil" in sentence) == ("recipe_version", True)
+
+
+@pytest.mark.parametrize(
+    ("freezer", "days", "says"),
+    [
+        ("none", 4, None),
+        (
+            "none",
+            5,
+            "has no freezer, and 1 of the 5 days of a batch would be frozen: cook for at most 4 days",
+        ),
+        ("little", 11, None),  # 4 days in the fridge and 7 in the drawer
+        ("little", 12, "room for about 7 days in the freezer, and 8 of the 12"),
+        ("much", 28, None),
+        ("", 28, None),
+    ],
+)
+def test_a_batch_that_does_not_fit_the_freezer_is_told(freezer, days, says):
+    plan = turkey_and_water(batch_days=days, frozen=True)
+    plan.patient.freezer = freezer
+    plan.patient.save()
+    told = [warning for warning in work_out(plan).warnings if "freezer" in warning]
+    assert (told == []) if says is None else (says in told[0])
