@@ -1,6 +1,7 @@
 """What a feeding plan needs to know of a dog. Pure: taken from its record by `patients.services`."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from patients.agreements import Agreement
 from patients.energy import PERCENT_PER_BCS_POINT, WELL_CONDITIONED, ideal_weight
@@ -26,11 +27,11 @@ class Avoided:
 
 @dataclass(frozen=True)
 class Dog:
-    """weight_kg, bcs and activity: of the last visit, None or "" before the first one. is_steady: the weight
-    has hardly moved since the visit before it. given_supplements: what the owner gives beside any plan.
-    freezer: none, little (a drawer), much, or "" for not told.
-    results: laboratory results, each with its day; within_range:
-    those of them that the laboratory itself marked so. agreements: the veterinarian's that stand.
+    """weight_kg, weighed_on, bcs and activity: of the last visit, None or "" before the first. is_steady:
+    the weight has hardly moved since the visit before it. given_supplements: what the owner gives beside any
+    plan. freezer: none, little (a drawer), much, or "" for not told. results: laboratory results, each with
+    its day; within_range: those of them that the laboratory itself marked so. agreements: the
+    veterinarian's that stand.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Dog:
     stage: LifeStage
     age_months: int | None = None
     weight_kg: float | None = None
+    weighed_on: date | None = None
     bcs: int | None = None
     is_steady: bool = False
     neutered: bool | None = None

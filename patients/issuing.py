@@ -10,6 +10,21 @@ from nutrients.composition import RATIOS
 from patients.agreements import AT_LEAST, CANNOT_CONFIRM, held_against
 from patients.cautions import BLOCK, SIGN_OFF
 from patients.dog import Dog
+from patients.issue_checks import (
+    CAUTIONS,
+    NUTRIENTS,
+    STOP,
+    Check,
+    avoided_check,
+    avoided_sentences,
+    dates_check,
+    dog_check,
+    doses_check,
+    plan_check,
+    portions_check,
+    pot_check,
+    recipe_check,
+)
 from patients.workings import Workings
 
 # Common practice, no source: days a sheet is good for.
@@ -18,96 +33,128 @@ VALID_DAYS = {"puppy": 14, "loss": 28, "adult": 182}
 
 @dataclass(frozen=True)
 class Gate:
-    """refusals: why nothing can be issued. to_acknowledge: what a practitioner must have read and accepted.
-    sign_off_for: what needs the veterinarian's agreement.
-    """
+    """Everything that was looked at, and what it asks for together."""
 
-    refusals: tuple[str, ...]
-    to_acknowledge: tuple[str, ...]
-    sign_off_for: tuple[str, ...]
+    checks: tuple[Check, ...]
+
+    @property
+    def refusals(self) -> tuple[str, ...]:
+        """Why nothing can be issued."""
+        return tuple(sentence for check in self.checks for sentence in check.refusals)
+
+    @property
+    def to_acknowledge(self) -> tuple[str, ...]:
+        """What a practitioner must have read and accepted."""
+        return tuple(sentence for check in self.checks for sentence in check.to_acknowledge)
+
+    @property
+    def sign_off_for(self) -> tuple[str, ...]:
+        """What needs the veterinarian's agreement."""
+        return tuple(sentence for check in self.checks for sentence in check.sign_off_for)
 
     @property
     def needs_tick(self) -> bool:
         return bool(self.to_acknowledge or self.sign_off_for)
 
+    @property
+    def stops(self) -> int:
+        """How many checks stop the sheet."""
+        return sum(check.state == STOP for check in self.checks)
 
-def gate(workings: Workings, *, approved: bool, ended: bool, not_in_care: str = "") -> Gate:
+
+def gate(
+    workings: Workings,
+    *,
+    today: date,
+    approved: bool,
+    ended: bool,
+    not_in_care: str = "",
+    next_recheck: date | None = None,
+) -> Gate:
     """approved: the recipe's version is, and the recipe is in use. ended: another plan has taken over.
-    not_in_care: why the dog is not fed by us now, or empty.
-
-    A standing sign-off opens the gate for its caution; its numbers must be kept as long as it stands. What is
-    blocked is never passed.
+    not_in_care: why the dog is not fed by us now, or empty. next_recheck: as it is booked.
     """
-    refusals = [not_in_care] if not_in_care else []
-    refusals += [sentence for _, sentence in workings.problems]
-    if not approved:
-        refusals.append("The recipe's version is not approved: approve it first, or choose another.")
-    if ended:
-        refusals.append("This plan has ended: make a new one.")
-    if workings.dog.weight_kg is None:
-        refusals.append(f"{workings.dog.name} was never weighed here: record a visit first.")
-    refusals += [
-        f"{caution.subject}: {caution.text} (because of: {caution.because}). This must not be fed."
-        for caution in workings.cautions
-        if caution.action == BLOCK
+    avoided = avoided_sentences(workings)
+    expires = expires_on(today, workings.dog, workings.plan.goal)
+    checks = [
+        dog_check(workings.dog, not_in_care),
+        plan_check(workings, avoided, ended),
+        recipe_check(approved),
+        avoided_check(workings, avoided),
+        _cautions(workings),
     ]
-    limits, numbers, day = _open_limits(workings), _agreed_numbers(workings), _whole_day(workings)
-    to_agree = [
-        f"{caution.subject}: {caution.because}"
-        for caution in workings.cautions
-        if caution.action == SIGN_OFF and workings.dog.agreement_on(caution.subject) is None
-    ]
-    return Gate(
-        refusals=(*refusals, *numbers.refusals, *limits.refusals, *day.refusals),
-        to_acknowledge=(*limits.to_acknowledge, *day.to_acknowledge),
-        sign_off_for=(*to_agree, *numbers.sign_off_for, *limits.sign_off_for),
+    if workings.batch:
+        checks += [_adequacy(workings), _agreed_numbers(workings)]
+        checks += [_whole_day(workings)] if workings.whole else []
+        checks += [doses_check(workings), pot_check(workings), portions_check(workings)]
+    checks.append(dates_check(workings.dog, today, expires, next_recheck))
+    return Gate(tuple(checks))
+
+
+def _cautions(workings: Workings) -> Check:
+    """A standing sign-off opens the gate for its caution. What is blocked is never passed."""
+    return Check(
+        "Cautions",
+        "None asks for a sign-off that is not on record.",
+        CAUTIONS,
+        refusals=tuple(
+            f"{caution.subject}: {caution.text} (because of: {caution.because}). This must not be fed."
+            for caution in workings.cautions
+            if caution.action == BLOCK
+        ),
+        sign_off_for=tuple(
+            f"{caution.subject}: {caution.because}"
+            for caution in workings.cautions
+            if caution.action == SIGN_OFF and workings.dog.agreement_on(caution.subject) is None
+        ),
     )
 
 
-def _whole_day(workings: Workings) -> Gate:
+def _whole_day(workings: Workings) -> Check:
     """What the recipe and the food beside it ask for together.
 
     A critical limit that is known to be missed or passed is never issued; others are accepted. What the other
     food does not tell is told, to be accepted.
     """
     whole = workings.whole
-    if whole is None:
-        return Gate((), (), ())
     with_it = f"The whole day with {whole.food}: "
     answers = [(key, answer) for key, answer in worst_answers(whole.judgement).items() if answer != "meets"]
     off = {key: answer for key, answer in answers if answer in ("below", "above")}
     told = {key: with_it + _sentence(whole.judgement.loc[key], answer) for key, answer in off.items()}
     unknown = [whole.judgement.at[key, "name"] for key, answer in answers if answer == "cannot_confirm"]
     gap = [f"{with_it}not confirmed, for want of data: {', '.join(unknown)}."] if unknown else []
-    return Gate(
+    return Check(
+        "The whole day",
+        f"With {whole.food} every limit is met as far as values are known.",
+        NUTRIENTS,
         refusals=tuple(said for key, said in told.items() if key in CRITICAL),
         to_acknowledge=(*(said for key, said in told.items() if key not in CRITICAL), *gap),
-        sign_off_for=(),
     )
 
 
-def _agreed_numbers(workings: Workings) -> Gate:
+def _agreed_numbers(workings: Workings) -> Check:
     """A number that the veterinarian set is never broken; one that cannot be confirmed is asked about."""
-    answers = held_against(workings.dog.agreements, workings.batch.analysis) if workings.batch else ()
+    answers = held_against(workings.dog.agreements, workings.batch.analysis)
     open_answers = [answer for answer in answers if not answer.kept]
-    return Gate(
+    return Check(
+        "The veterinarian's numbers",
+        "All of them are kept." if answers else "None were set for this dog.",
+        CAUTIONS,
         refusals=tuple(a.sentence for a in open_answers if a.answer != CANNOT_CONFIRM),
-        to_acknowledge=(),
         sign_off_for=tuple(a.sentence for a in open_answers if a.answer == CANNOT_CONFIRM),
     )
 
 
-def _open_limits(workings: Workings) -> Gate:
-    """What open limits alone ask for.
+def _adequacy(workings: Workings) -> Check:
+    """What open limits ask for.
 
     A critical one that is below or above is never issued; one that cannot be confirmed needs the
     veterinarian's agreement, and is never issued for a dog that grows, is pregnant or nurses. Where the
     veterinarian set a lower minimum for a grown dog, that one stands instead and is told.
     """
     refused, accepted, agreed = [], [], []
-    judgement = workings.batch.strictest if workings.batch else None
-    answers = worst_answers(judgement).items() if workings.batch else ()
-    for key, answer in answers:
+    judgement = workings.batch.strictest
+    for key, answer in worst_answers(judgement).items():
         off_limits, unconfirmed = answer in ("below", "above"), answer == "cannot_confirm"
         if answer == "below" and (instead := _own_minimum(workings, key)):
             accepted.append(f"{_sentence(judgement.loc[key], answer)} {instead}")
@@ -117,7 +164,8 @@ def _open_limits(workings: Workings) -> Gate:
             agreed.append(_sentence(judgement.loc[key], answer))
         elif off_limits:
             accepted.append(_sentence(judgement.loc[key], answer))
-    return Gate(tuple(refused), tuple(accepted), tuple(agreed))
+    good = f"{workings.profile.name}: nothing is below or above, as far as values are known."
+    return Check("Nutrients for this dog", good, NUTRIENTS, tuple(refused), tuple(accepted), tuple(agreed))
 
 
 def _own_minimum(workings: Workings, key: str) -> str:

@@ -40,6 +40,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
     results = [each for each in patient.lab_results.all() if each.date <= on]
     found = {} if visit is None else {
         "weight_kg": visit.weight_kg,
+        "weighed_on": visit.date,
         "bcs": visit.bcs,
         "is_steady": weights[-1].entry.is_steady,
         "activity": visit.activity,

@@ -11,6 +11,7 @@ POT_STEPS_G = ((200, 5), (1_000, 10), (5_000, 50))  # pots up to 200 g in steps 
 LARGEST_POT_STEP_G = 100
 MONTH_DAYS = 30  # common practice, no source: what a month of cooking is reckoned as
 MOST_COUNTED = 40  # common practice, no source: cups that someone without a scale will count out
+WHOLE_GRAMS_FROM = 50  # below it half a gram is more than 1 %
 COOKED_CUP_G = 240  # common practice, no source: a US cup of moist cooked food weighs about as much as water
 
 
@@ -49,6 +50,13 @@ def grams_per_meal(cooked_g: float, days: int, meals_per_day: int) -> float:
         if not value > 0:
             raise ValueError(f"A {what} of {value:g} cannot be portioned: it must be above 0.")
     return cooked_g / (days * meals_per_day)
+
+
+def as_weighed(grams: float) -> float:
+    """A portion as a kitchen scale shows it [g]: to the gram, a small one to the tenth, so that no meal is
+    rounded by more than 1 %.
+    """
+    return round(grams) if grams >= WHOLE_GRAMS_FROM else round(grams, 1)
 
 
 def without_scale(line: ScaledLine) -> Measured | None:

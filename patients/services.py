@@ -51,9 +51,11 @@ def gate_of(plan: Plan, workings: Workings) -> Gate:
     """On what conditions a sheet may be issued from this plan."""
     return gate(
         workings,
+        today=timezone.localdate(),
         approved=plan.recipe_version.in_use,
         ended=plan.state == Plan.State.ENDED,
         not_in_care=plan.patient.why_not_fed,
+        next_recheck=plan.patient.next_recheck,
     )
 
 

@@ -15,7 +15,7 @@ from patients.food_safety import (
     REHEATED,
     ChangeoverStep,
 )
-from patients.portions import COOKED_CUP_G, KEEPING, cups, grams_per_meal
+from patients.portions import COOKED_CUP_G, KEEPING, as_weighed, cups, grams_per_meal
 from patients.sentences import wanted_kg
 from patients.sheet.words import GOALS, SERVED, feeding_notes
 from patients.treats import Treat
@@ -50,16 +50,16 @@ def feeding_part(workings: Workings, batch: Batch) -> dict:
         "share_percent": round(plan.recipe_share * 100),
         "other_percent": round(workings.other_share * 100),
         "meals_per_day": plan.meals_per_day,
-        "meal_g": round(batch.meal_g),
-        "meals": [[share, round(grams)] for share, grams in batch.meals(plan.meal_split)],
+        "meal_g": as_weighed(batch.meal_g),
+        "meals": [[share, as_weighed(grams)] for share, grams in batch.meals(plan.meal_split)],
         "beside": _beside(workings),
         "meal_cups": cups(batch.meal_g),
         "cup_g": COOKED_CUP_G,
-        "day_g": round(batch.meal_g * plan.meals_per_day),
+        "day_g": as_weighed(batch.meal_g * plan.meals_per_day),
         "meals_per_batch": plan.meals_per_day * plan.batch_days,
         "pot_g": round(batch.analysis.cooked_g),
         "pot_is_estimate": batch.analysis.cooked_is_estimate,
-        "pots": [[round(pot), round(meal)] for pot, meal in batch.pots],
+        "pots": [[round(pot), as_weighed(meal)] for pot, meal in batch.pots],
         "bowl": [[line.portion.food, round(grams, 1)] for line, grams in batch.bowl],
         "days": plan.batch_days,
         "served": say(SERVED[plan.serve]),

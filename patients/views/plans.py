@@ -10,6 +10,7 @@ from nutrients.asked_keys import asked_key
 from patients import plan_queries
 from patients.alternative_queries import alternatives_of
 from patients.energy_forms import handed_over
+from patients.mending import mend_of
 from patients.models import Patient, Plan
 from patients.newer_versions import with_asked_version
 from patients.plan_forms import IssueForm, PlanForm
@@ -98,6 +99,7 @@ def show_plan(request, plan: Plan, form: IssueForm | None = None):
         "cost_sentence": cost_sentence(shop, request.practice.currency) if shop else "",
         "costs": compared(workings, alternatives),
         "gate": gate,
+        "checks": [(check, mend_of(plan, check)) for check in gate.checks],
         "form": form or IssueForm(gate=gate, patient=plan.patient),
         "sheets": plan.sheets.select_related("issued_by").defer("pdf", "record"),
     }
