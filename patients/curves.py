@@ -5,7 +5,7 @@ weight at the beginning of the time it is measured over, so that a week's loss s
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import combinations
@@ -19,6 +19,9 @@ GENTLE = (0.5, 1.0)  # common practice, no source: for old, small or very heavy 
 LONGEST_WEEKS = 104  # common practice, no source: a plan that needs longer is looked at anew
 KG_PER_LB_RATIO = 1 / 0.45359237  # a weight in pounds typed as kilograms is 2.2 times too much (NIST SP 811)
 NEAR_RATIO = 0.08  # common practice, no source: how near to that ratio a slip of unit comes
+QUICKEST_GROWTH_PER_WEEK = (
+    1.35  # times; common practice, no source: a puppy past its first month grows slower
+)
 QUICK_PERCENT_PER_WEEK = 5.0  # common practice, no source: faster than any planned change of a grown dog
 
 
@@ -124,10 +127,27 @@ def growth_curve(
     ]
 
 
-def doubt(day: date, kg: float, before: Sequence[tuple[date, float]], growing: bool) -> str:
+def doubt_among(
+    day: date,
+    kg: float,
+    counted: Sequence[tuple[date, float]],
+    growing_on: Callable[[date], bool],
+    unit: str = "kg",
+) -> str:
+    """Why a weight is asked about beside the weigh-ins that count, those before it and the next one after."""
+    asked = doubt(day, kg, counted, growing_on(day), unit)
+    later = [entry for entry in counted if entry[0] > day]
+    if asked or not later:
+        return asked
+    next_day, next_kg = min(later)
+    return doubt(next_day, next_kg, [(day, kg)], growing_on(next_day))
+
+
+def doubt(day: date, kg: float, before: Sequence[tuple[date, float]], growing: bool, unit: str = "kg") -> str:
     """Why a new weight is asked about before it counts; "" when nothing speaks against it.
 
-    before: the weigh-ins that count so far. A growing dog may gain fast, but loses nothing.
+    before: the weigh-ins that count so far; unit: in which the new one was typed. A growing dog may gain
+    fast, up to a pace, but loses nothing.
     """
     earlier = [entry for entry in before if entry[0] <= day]
     if not earlier:
@@ -135,14 +155,17 @@ def doubt(day: date, kg: float, before: Sequence[tuple[date, float]], growing: b
     last_day, last_kg = max(earlier)
     change = 100 * (kg / last_kg - 1)
     ratio, days = kg / last_kg, (day - last_day).days
-    if abs(ratio / KG_PER_LB_RATIO - 1) <= NEAR_RATIO:
+    weeks = max(days, SHORTEST_DAYS) / 7
+    if unit == "kg" and abs(ratio / KG_PER_LB_RATIO - 1) <= NEAR_RATIO:
         return f"{kg:.4g} kg after {last_kg:.4g} kg: were these pounds?"
     if abs(ratio * KG_PER_LB_RATIO - 1) <= NEAR_RATIO:
-        return f"{kg:.4g} kg after {last_kg:.4g} kg: was the earlier weight in pounds?"
+        slip = "was the earlier weight in pounds?" if unit == "kg" else "were these kilograms?"
+        return f"{kg:.4g} kg after {last_kg:.4g} kg: {slip}"
     if growing and change >= 0:
-        return ""
-    weeks = max(days, SHORTEST_DAYS) / 7
-    if abs(change) > min(UNLIKELY_PERCENT, QUICK_PERCENT_PER_WEEK * weeks):
-        moved = f"{last_kg:.4g} to {kg:.4g} kg, {change:+.0f} %, in {days} days"
+        is_quick = ratio > QUICKEST_GROWTH_PER_WEEK**weeks
+    else:
+        is_quick = abs(change) > min(UNLIKELY_PERCENT, QUICK_PERCENT_PER_WEEK * weeks)
+    if is_quick:
+        moved = f"{last_kg:.4g} to {kg:.4g} kg, {change:+.0f} %, in {days} day{'' if days == 1 else 's'}"
         return f"{moved}: weigh again, or say that it is right."
     return ""

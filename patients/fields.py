@@ -6,7 +6,7 @@ from django.core.exceptions import ValidationError
 from nutrients.fields import NumberField
 from nutrients.units import LITRES_PER_QUART, kg_from
 from patients.energy import check_weight
-from patients.sentences import without_unseen
+from patients.sentences import is_seen, without_unseen
 
 UNITS = (("kg", "kg"), ("lb", "lb"))
 
@@ -15,7 +15,8 @@ class NameField(forms.CharField):
     """A name in any script, without what is not seen and would upset the line it stands in."""
 
     def to_python(self, value):
-        return without_unseen(super().to_python(value))
+        name = without_unseen(super().to_python(value))
+        return name if is_seen(name) else ""
 
 
 class WeightWidget(forms.MultiWidget):

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable
 from copy import copy
-from datetime import date
+from datetime import date, timedelta
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -17,6 +17,7 @@ from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.reproduction import reproduction_problems
 from patients.weight_forms import DATE, AsksAboutWeight
 
+FURTHEST_RECHECK = timedelta(days=2 * 365)  # common practice, no source: a later day is a slip of the year
 FAECES = (
     ("", "not told"), (1, "1: hard, dry pieces"), (2, "2: firm, holds its shape"),
     (3, "3: formed, slightly moist"), (4, "4: moist, loses its shape"), (5, "5: very moist, no shape"),
@@ -25,9 +26,12 @@ FAECES = (
 
 
 def check_next_recheck(day: date | None) -> date | None:
-    """Raise ValidationError unless the day lies ahead."""
-    if day and day <= timezone.localdate():
+    """Raise ValidationError unless the day lies ahead, and not years ahead."""
+    today = timezone.localdate()
+    if day and day <= today:
         raise ValidationError("The next re-check must lie in the future.")
+    if day and day > today + FURTHEST_RECHECK:
+        raise ValidationError("This re-check lies more than two years ahead: check the year.")
     return day
 
 
@@ -204,8 +208,9 @@ class VisitForm(AsksAboutWeight, forms.ModelForm):
         if not visit.patient_id or "date" not in found:
             return
         dog, on = visit.patient, found["date"]
+        kg = found.get("weight_kg", 0)
         self.ask_about_weight(visit, on)
-        if wrong := outgrown(dog.born, dog.expected_adult_kg, on, found.get("weight_kg", 0)):
+        if wrong := outgrown(dog.born, dog.expected_adult_kg, on, found.get("weight_kg", kg)):
             self.add_error("weight_kg", wrong)
         kind = Visit.Kind(found.get("kind", visit.kind))
         if dog.visits.filter(date=on, kind=kind).exclude(pk=visit.pk).exists():

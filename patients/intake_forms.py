@@ -148,8 +148,11 @@ class IntakeForms(RecordForms):
             return False
         if born > on:
             self.patient.add_error("born", "The first visit lies before this birth date: check both dates.")
+        kg = self.visit.cleaned_data.get("weight_kg", 0)
+        if not self.patient.errors:
+            self.visit.ask_about_weight(self.visit.instance, on, self.patient.instance)
         adult_kg = self.patient.cleaned_data.get("expected_adult_kg")
-        if wrong := outgrown(born, adult_kg, on, self.visit.cleaned_data.get("weight_kg", 0)):
+        if wrong := outgrown(born, adult_kg, on, self.visit.cleaned_data.get("weight_kg", kg)):
             self.patient.add_error("expected_adult_kg", wrong)
         return valid and not self.errors
 

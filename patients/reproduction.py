@@ -8,6 +8,7 @@ OVERDUE_DAYS = 7  # common practice, no source: ten weeks after mating without w
 NURSING_WEEKS = 8  # common practice, no source: puppies are weaned by eight weeks
 SHORTEST_GESTATION_DAYS, LONGEST_GESTATION_DAYS = 55, 75  # 57 to 72 days from mating, from memory, and room
 YOUNGEST_DAYS = 150  # common practice, no source: the first season does not come before five months
+SOONEST_MATED_DAYS = 42  # common practice, no source: the next season comes months after whelping, not weeks
 MOST_PUPPIES = 24  # common practice, no source: a larger litter is a typing error
 
 Problem = tuple[str, str]
@@ -61,12 +62,17 @@ def _date_problems(dog, on: date) -> list[Problem]:
             problems.append((field, f"This {what} lies in the future: enter the day on which it was."))
         elif (day - dog.born).days < YOUNGEST_DAYS:
             problems.append((field, f"{dog.name} was not five months old then: check the {what}."))
-    if dog.mated_on and dog.whelped_on and dog.whelped_on >= dog.mated_on:
-        days = (dog.whelped_on - dog.mated_on).days
-        if not SHORTEST_GESTATION_DAYS <= days <= LONGEST_GESTATION_DAYS:
-            problems.append(
-                ("whelped_on", f"That is {days} days after the mating, and dogs carry about 63: check both.")
-            )
+    if not dog.mated_on or not dog.whelped_on:
+        return problems
+    days = (dog.whelped_on - dog.mated_on).days
+    if 0 < -days < SOONEST_MATED_DAYS:
+        problems.append(
+            ("mated_on", f"That is {-days} days after the whelping, long before the next season: check both.")
+        )
+    if days >= 0 and not SHORTEST_GESTATION_DAYS <= days <= LONGEST_GESTATION_DAYS:
+        problems.append(
+            ("whelped_on", f"That is {days} days after the mating, and dogs carry about 63: check both.")
+        )
     return problems
 
 

@@ -102,6 +102,11 @@ def without_unseen(text: str) -> str:
     return UNSEEN.sub(" ", text).strip()
 
 
+def is_seen(text: str) -> bool:
+    """Does a name show anything at all? Joiners and blanks alone are none."""
+    return any(unicodedata.category(letter)[0] not in "ZC" for letter in text)
+
+
 def in_kg(kg: float) -> str:
     """Kilograms as people say them: tenths, and hundredths below 10 kg where they say more."""
     if kg >= TENTHS_FROM_KG or round(kg, 1) == round(kg, 2):

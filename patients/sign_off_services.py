@@ -18,9 +18,12 @@ def record_sign_off(
     """Keep a sign-off with the numbers set and its letter (name, kind, content); one that stands for the same
     caution is withdrawn as replaced, so that it does not come back when this one is withdrawn.
 
-    Raises ValidationError for a caution that nobody can open, and for one that is older than what stands.
+    Raises ValidationError for a dog that is not in care, for a caution that nobody can open, and for one that
+    is older than what stands.
     """
-    Patient.objects.select_for_update().get(pk=sign_off.patient_id)
+    patient = Patient.objects.select_for_update().get(pk=sign_off.patient_id)
+    if patient.why_not_fed:
+        raise ValidationError(patient.why_not_fed)
     if not can_be_agreed(sign_off.subject):
         raise ValidationError("No sign-off can be recorded for this: what must never be fed stays so.")
     for earlier in sign_off.patient.sign_offs.standing().filter(subject=sign_off.subject):

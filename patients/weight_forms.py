@@ -1,6 +1,7 @@
 """Forms of weights: a doubted one is asked about beside its field; what an owner wrote down is read in."""
 
 from dataclasses import dataclass
+from functools import partial
 
 from django import forms
 from django.utils import timezone
@@ -10,8 +11,9 @@ from patients.home_weights import HomeLine, read_lines
 from patients.life_stage import life_stage
 from patients.models import HomeWeighIn, Patient
 from patients.queries import weights_of
+from patients.usual_weights import usual_weight
 from patients.weigh_ins import LIGHTEST_KG
-from patients.weight_questions import Judged, Typed, WeightQuestion, judge_weight
+from patients.weight_questions import Judged, KnownWeights, Typed, WeightQuestion, judge_weight
 
 DATE = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 SHOWN_TO_KG = 0.001  # as exactly as a form shows a weight
@@ -19,7 +21,9 @@ LONGEST_PASTE = 40_000  # characters; common practice, no source: years of daily
 
 
 def weights_but(patient: Patient, record=None) -> list[tuple]:
-    """(day, kg) of the weigh-ins that count, but for `record`."""
+    """(day, kg) of the weigh-ins that count, but for `record`; none of a dog that is not on record yet."""
+    if not patient.pk:
+        return []
     kept = [w for w in weights_of(patient) if record is None or (w.visit or w.home) != record]
     return [(w.entry.day, w.entry.kg) for w in kept]
 
@@ -28,18 +32,32 @@ def growing_on(patient: Patient, day) -> bool:
     return day >= patient.born and life_stage(patient.born, day, patient.expected_adult_kg).growing
 
 
+def known_weights(patient: Patient, counted: list[tuple]) -> KnownWeights:
+    return KnownWeights(
+        counted,
+        growing_on=partial(growing_on, patient),
+        born=patient.born,
+        usual=usual_weight(patient.breed, patient.expected_adult_kg),
+    )
+
+
 class AsksAboutWeight:
     """Of a form of a record with `date` and `weight_kg`. question: what is asked about the weight."""
 
     question: WeightQuestion | None = None
 
-    def ask_about_weight(self, record, day) -> None:
-        """A weight typed anew that cannot well be right is not saved until somebody says what it is."""
+    def ask_about_weight(self, record, day, patient: Patient | None = None) -> None:
+        """A weight typed anew that cannot well be right is not saved until somebody says what it is.
+
+        patient: the dog while it is taken on; else the record's own.
+        """
         kg = self.cleaned_data.get("weight_kg")
         if kg is None or kg < LIGHTEST_KG or self._as_before(kg, day):
             return
-        judged = self._judged(record, Typed(day, kg, self["weight_kg"].data[1] or "kg"))
+        typed = Typed(day, kg, self["weight_kg"].data[1] or "kg")
+        judged = self._judged(record, patient or record.patient, typed)
         self.cleaned_data["weight_kg"], self.question = judged.kg, judged.question
+        record.weight_kg = judged.kg
         if judged.is_open:
             self.add_error("weight_kg", judged.question.words)
         if "left_out" in self.fields:
@@ -52,17 +70,11 @@ class AsksAboutWeight:
         before = self.initial.get("weight_kg") if self.instance.pk else None
         return before is not None and abs(before - kg) < SHOWN_TO_KG and day == self.initial.get("date")
 
-    def _judged(self, record, typed: Typed) -> Judged:
+    def _judged(self, record, patient: Patient, typed: Typed) -> Judged:
         if self.cleaned_data.get("left_out"):
             return Judged(typed.kg)
-        patient, name = record.patient, self.add_prefix("weight_answer")
-        return judge_weight(
-            typed,
-            weights_but(patient, record),
-            growing=growing_on(patient, typed.day),
-            name=name,
-            answer=self.data.get(name, ""),
-        )
+        known, name = known_weights(patient, weights_but(patient, record)), self.add_prefix("weight_answer")
+        return judge_weight(typed, known, name=name, answer=self.data.get(name, ""))
 
 
 @dataclass(frozen=True)
@@ -111,8 +123,7 @@ class HomeWeighInsForm(forms.Form):
         day, name = line.typed.day, self.add_prefix(f"answer-{line.typed.day}")
         judged = judge_weight(
             line.typed,
-            before,
-            growing=growing_on(self.patient, day),
+            known_weights(self.patient, before),
             name=name,
             answer=self.data.get(name, ""),
         )

@@ -12,7 +12,7 @@ from datetime import date
 from patients.bring_in.columns import BY_KEY, DOG, NEEDED, OWNER, WEIGH_IN
 from patients.bring_in.lines import Line
 from patients.bring_in.records import LOOK, DogRecord, OwnerRecord, Records, Refused
-from patients.curves import doubt
+from patients.curves import doubt_among
 from patients.dog_checks import outgrown
 from patients.life_stage import life_stage
 from patients.sentences import in_kg
@@ -138,11 +138,7 @@ def _day_and_kg(dog: DogRecord, line: Line, today: date) -> tuple[date, float]:
 def _doubt(dog: DogRecord, day: date, kg: float) -> str:
     """Against the weigh-in before and the one after, and a puppy's against what is expected of it grown."""
     born, adult_kg = dog.values["born"], dog.values.get("expected_adult_kg")
-    counted = dog.counted()
-    asked = doubt(day, kg, counted, life_stage(born, day, adult_kg).growing)
-    if later := [entry for entry in counted if entry[0] > day]:
-        growing = life_stage(born, later[0][0], adult_kg).growing
-        asked = asked or doubt(*later[0], [(day, kg)], growing)
+    asked = doubt_among(day, kg, dog.counted(), lambda on: life_stage(born, on, adult_kg).growing)
     return asked or outgrown(born, adult_kg, day, kg)
 
 

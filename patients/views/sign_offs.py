@@ -17,12 +17,15 @@ from patients.plan_queries import dog_of
 from patients.sign_off_forms import SignOffForm, WithdrawForm, number_forms
 from patients.sign_off_queries import can_be_agreed
 from patients.sign_off_services import record_sign_off, withdraw_sign_off
+from patients.views.records import told_why
 
 
 @permission_required("patients.add_signoff", raise_exception=True)
 def sign_off_new(request, pk):
     """For the caution of this `subject`."""
     patient = get_object_or_404(Patient, pk=pk)
+    if patient.why_not_fed:
+        return told_why(request, patient)
     subject = request.GET.get("subject", "")
     if not can_be_agreed(subject):
         raise Http404("There is no such caution that a veterinarian could agree to.")

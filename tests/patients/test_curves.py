@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from patients.curves import LossCorridor, doubt, growth_curve, loss_curve, weekly_rate
+from patients.curves import LossCorridor, doubt, doubt_among, growth_curve, loss_curve, weekly_rate
 
 START = date(2026, 3, 2)
 
@@ -119,6 +119,25 @@ def test_a_puppy_may_gain_fast_and_not_lose():
     assert "pounds" in doubt(on_day(14), 9.9, [(on_day(0), 4.5)], growing=True)
 
 
-def test_the_first_weight_and_a_later_one_raise_no_doubt():
+@pytest.mark.parametrize(
+    ("days", "kg", "asked"),
+    [(1, 24, True), (31, 24, True), (31, 19, False), (84, 24, False), (7, 7.1, False), (7, 7.2, True)],
+)
+def test_no_puppy_grows_at_any_pace(days, kg, asked):
+    """5.3 kg x 1.35 = 7.155 after a week, x 1.35^(31/7) = 20.0 in a month, x 1.35^12 = 194 in twelve."""
+    assert bool(doubt(on_day(days), kg, [(on_day(0), 5.3)], growing=True)) is asked
+
+
+def test_what_was_typed_in_pounds_is_not_asked_to_be_pounds():
+    """24 lb = 10.89 kg, 5.3 lb = 2.40 kg."""
+    assert "+105 %, in 1 day: weigh again" in doubt(on_day(1), 10.89, [(START, 5.3)], False, "lb")
+    assert "were these kilograms?" in doubt(on_day(1), 2.4, [(START, 5.3)], False, "lb")
+
+
+def test_a_weight_is_held_against_the_next_one_too():
     assert not doubt(START, 20, [], growing=False)
-    assert not doubt(START, 20, [(on_day(7), 44.0)], growing=False)
+    later = [(on_day(30), 60.0), (on_day(7), 44.0)]
+    asked = doubt_among(START, 20, later, lambda day: False)
+    assert asked == "44 kg after 20 kg: were these pounds?"
+    assert not doubt_among(START, 44.1, later, lambda day: False)
+    assert not doubt_among(START, 20, [], lambda day: False)

@@ -56,6 +56,8 @@ def test_an_intake_with_a_bad_weight(signed_in, weight, unit, message):
     [
         ({"owner-name": ""}, "owner-name", "Choose an owner on file, or type the name"),
         ({"name": ""}, "name", "required"),
+        ({"name": "\u200b\u200d "}, "name", "required"),  # nothing that is seen
+        ({"next_recheck": "9999-12-31"}, "next_recheck", "more than two years ahead"),
         ({"born": TOMORROW}, "born", "lies in the future"),
         ({"born": "1919-03-01"}, "born", "older than 30 years"),
         ({"born": TODAY.isoformat(), "visit-date": YESTERDAY}, "born", "lies before this birth date"),

@@ -48,6 +48,11 @@ def test_the_week_of_nursing_ends_with_weaning(days, puppies, week):
         ({"mated_on": date(2022, 5, 30)}, "mated_on", "not five months"),  # 149 days after 1 January 2022
         ({"mated_on": MATED, "whelped_on": date(2026, 4, 24)}, "whelped_on", "That is 54 days"),
         ({"mated_on": MATED, "whelped_on": date(2026, 5, 16)}, "whelped_on", "That is 76 days"),
+        (
+            {"mated_on": date(2026, 5, 20), "whelped_on": WHELPED},
+            "mated_on",
+            "That is 17 days after the whelping",
+        ),
         ({"litter": 5}, "whelped_on", "day of whelping"),
         ({"whelped_on": WHELPED, "litter": 25}, "litter", "at most 24"),
     ],
@@ -67,7 +72,12 @@ def test_what_cannot_be_is_told_at_its_field(record, field, words):
         {"mated_on": date(2022, 5, 31)},  # 150 days
         {"neutered": True, "mated_on": MATED, "whelped_on": WHELPED, "litter": 4},  # neutered since
         {"neutered": True, "mated_on": date(2025, 3, 1)},  # long over
-        {"mated_on": date(2026, 5, 20), "whelped_on": WHELPED, "litter": 4},  # mated again while nursing
+        {
+            "mated_on": date(2026, 6, 1),
+            "whelped_on": date(2026, 4, 20),
+            "litter": 4,
+        },  # 42 days, while nursing
+        {"mated_on": date(2026, 5, 31), "whelped_on": date(2025, 6, 1)},  # a year after the last litter
     ],
 )
 def test_what_can_be_is_let_be(record):

@@ -12,7 +12,7 @@ from PIL import Image
 from nutrients.models import Nutrient
 from patients.agreements import LITTLE_ENERGY
 from patients.letter_files import MOST_BYTES
-from patients.models import AgreedNumber, SignOff, SignOffLetter
+from patients.models import AgreedNumber, Patient, SignOff, SignOffLetter
 from tests.patients.sign_offs import PANCREATITIS, TODAY, make_asking_plan, per_1000_kcal, record
 
 pytestmark = pytest.mark.django_db
@@ -182,3 +182,11 @@ def test_a_plans_page_tells_what_it_brings_and_what_was_agreed(signed_in, plan, 
     shown = signed_in.get(plan.get_absolute_url()).content.decode()
     assert "Agreed with Dr M. Sorrel, Sallow Bridge" in shown
     assert f"{fat:.1f} g of at most 25 g per 1000 kcal" in shown
+
+
+@pytest.mark.parametrize("status", ["archived", "deceased"])
+def test_nothing_is_recorded_for_a_dog_that_is_not_in_care(signed_in, plan, status):
+    Patient.objects.filter(pk=plan.patient_id).update(status=status)
+    for answer in (signed_in.get(page(plan)), signed_in.post(page(plan), typed())):
+        assert answer.url == plan.patient.get_absolute_url()
+    assert not SignOff.objects.exists()
