@@ -4,6 +4,7 @@ An unknown adult weight is treated as a large breed while the dog may still be g
 stricter ones.
 """
 
+from calendar import monthrange
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -73,6 +74,12 @@ def age_in_months(born: date, on: date) -> int:
             f"The dog was born on {born.day} {born:%B %Y}, after {on.day} {on:%B %Y}: check both dates."
         )
     return (on.year - born.year) * 12 + on.month - born.month - (on.day < born.day)
+
+
+def born_at_most(months: int, on: date) -> date:
+    """The last birth date at which a dog is that many whole months old on a day, by `age_in_months`."""
+    year, month = divmod(on.year * 12 + on.month - 1 - months, 12)
+    return date(year, month + 1, min(on.day, monthrange(year, month + 1)[1]))
 
 
 def age_spoken(born: date, on: date) -> tuple[int, str]:

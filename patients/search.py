@@ -8,6 +8,7 @@ from datetime import date
 from django.db.models import Case, F, OuterRef, Q, QuerySet, Subquery, When
 
 from patients.models import Condition, Patient, Plan, Sheet
+from patients.stage_search import in_stage
 
 TEXTS = (
     "name", "breed", "microchip", "owner__name", "owner__second_name", "owner__email",
@@ -69,6 +70,8 @@ def filtered(patients: QuerySet[Patient], wanted: dict, today: date) -> QuerySet
     """wanted: the cleaned values of `PatientSearchForm`; an empty one filters nothing."""
     if status := wanted.get("status"):
         patients = patients.filter(status=status)
+    if stage := wanted.get("stage"):
+        patients = in_stage(patients, stage, today)
     if goal := wanted.get("goal"):
         patients = patients.annotate(goal=Subquery(present_plans(OuterRef("pk")).values("goal")[:1]))
         patients = patients.filter(goal=goal)

@@ -3,6 +3,7 @@
 from django import forms
 
 from patients.models import Patient, Plan
+from patients.stage_search import CHOICES as STAGE_CHOICES
 
 LONGEST = 100
 STATUSES = (
@@ -27,6 +28,7 @@ class PatientSearchForm(forms.Form):
 
     q = forms.CharField(label="Dog, breed, owner, phone, condition", required=False)
     status = forms.ChoiceField(label="Show", choices=STATUSES, required=False)
+    stage = forms.ChoiceField(label="Life stage", choices=[("", "any"), *STAGE_CHOICES], required=False)
     goal = forms.ChoiceField(label="Goal", choices=[("", "any"), *Plan.Goal.choices], required=False)
     waits = forms.ChoiceField(label="Waiting for", choices=WAITS, required=False)
     order = forms.ChoiceField(label="In order of", choices=ORDERS, required=False)
@@ -47,4 +49,4 @@ class PatientSearchForm(forms.Form):
     @property
     def narrows(self) -> bool:
         """Is more asked than all dogs in care?"""
-        return bool(self.words) or any(self.data.get(name) for name in ("status", "goal", "waits"))
+        return bool(self.words) or any(self.data.get(name) for name in ("status", "stage", "goal", "waits"))

@@ -75,6 +75,17 @@ def test_what_a_dog_waits_for(signed_in, bear, practitioner):
     assert names(signed_in, waits="sheet") == []
 
 
+def test_the_life_stage(signed_in, bear):
+    puppy = cast.make_patient(bear.owner, name="Pip", born=timezone.localdate() - timedelta(weeks=10))
+    assert names(signed_in, stage="growing") == names(signed_in, stage="early") == ["Pip"]
+    assert names(signed_in, stage="adult") == ["Bär", "Pepper"]
+    Patient.objects.filter(pk=puppy.pk).update(stage_by_hand="senior")
+    assert names(signed_in, stage="growing") == []
+    assert "No dog is so" in signed_in.get(reverse(LIST), {"stage": "growing"}).text
+    file = signed_in.get(reverse("patients:patient-csv"), {"stage": "senior"}).content.decode("utf-8-sig")
+    assert [row.split(",")[0] for row in file.splitlines()[1:]] == ["Pip"]
+
+
 def test_the_order(signed_in, bear):
     assert names(signed_in, order="owner") == ["Pepper", "Bär"]
     assert names(signed_in, order="newest") == ["Pepper", "Bär"]
@@ -82,7 +93,7 @@ def test_the_order(signed_in, bear):
 
 @pytest.mark.parametrize(
     "asked",
-    [{"status": "x"}, {"goal": "y" * 5000}, {"order": "-pk"}, {"waits": "\0"}, {"q": "\0\0"},
+    [{"status": "x"}, {"goal": "y" * 5000}, {"order": "-pk"}, {"stage": "y"}, {"waits": "\0"}, {"q": "\0\0"},
      {"page": "9" * 5000}, {"q": "%" * 300}],
 )  # fmt: skip
 def test_absurd_questions_are_passed_over(signed_in, bear, asked):
