@@ -105,10 +105,10 @@ def _tell_marks(axes, marks: Sequence[tuple[date, str]]) -> None:
     for day, letter in marks:
         if start <= day <= end:
             axes.axvline(day, color=QUIET, linewidth=0.8, linestyle=(0, (1, 2)))
-            at = (mdates.date2num(day), 0)
+            at = (mdates.date2num(day), 1)  # above all that is drawn: below stands the body condition
             axes.annotate(
-                letter, at, (4, 4), xycoords=("data", "axes fraction"), textcoords="offset points",
-                color=INK, fontproperties=FONT,
+                letter, at, (0, 3), xycoords=("data", "axes fraction"), textcoords="offset points",
+                color=INK, fontproperties=FONT, ha="center",
             )  # fmt: skip
 
 

@@ -6,11 +6,13 @@ from datetime import date
 
 from patients.concerns import WATERY_FAECES
 from patients.curves import FAST_PERCENT, GENTLE, SLOW_PERCENT, weekly_rate
+from patients.dog import Dog
 from patients.fed_plans import FedPlan, fed_before
 from patients.models import Patient, Plan, TabletCount, Visit
 from patients.plan_queries import dog_of
 from patients.queries import newest_visit, weighed_visits, weights_of
 from patients.rechecks import (
+    MUCH_LEFT,
     TabletCheck,
     expected_words,
     fed_share,
@@ -18,6 +20,7 @@ from patients.rechecks import (
     rate_words,
     recent,
     weeks_of,
+    weeks_under,
 )
 from patients.suggestions import REFER, Findings, Suggestion, suggest
 from patients.timing import PIECES
@@ -76,13 +79,14 @@ def answer_of(visit: Visit) -> RecheckAnswer:
     used = recent(weights, fed.began if fed else date.min, visit.date)
     rate, plan = weekly_rate(used), fed and fed.plan
     share = fed_share(plan.kcal_per_day, visit.fed_kcal, visit.fed_percent, visit.leftovers) if fed else None
-    answer = suggest(_findings(visit, plan, used, rate, share))
+    dog = dog_of(patient, visit.date)
+    answer = suggest(_findings(visit, dog, fed, used, rate, share))
     return RecheckAnswer(
         visit=visit,
         fed=fed,
         rate=rate_words(rate),
         weeks=weeks_of(used),
-        expected=expected_words(plan.goal, *pace_of(patient)) if plan else "",
+        expected=expected_words(plan.goal, *pace_of(patient), breeding=_breeding(dog)) if plan else "",
         fed_kcal=_fed_kcal(visit, plan),
         fed_share=share,
         suggestion=answer if plan or answer.action == REFER else None,
@@ -96,9 +100,13 @@ def _fed_kcal(visit: Visit, plan: Plan | None) -> float | None:
     return plan.kcal_per_day * visit.fed_percent / 100
 
 
-def _findings(visit: Visit, plan: Plan | None, used, rate, share) -> Findings:
-    dog = dog_of(visit.patient, visit.date)
-    weight_kg = used[-1][1] if used else visit.weight_kg
+def _breeding(dog: Dog) -> bool:
+    return dog.needs_growth_profile and not dog.stage.growing
+
+
+def _findings(visit: Visit, dog: Dog, fed: FedPlan | None, used, rate, share) -> Findings:
+    plan = fed and fed.plan
+    weight_kg = used[-1][1] if used and visit.left_out else visit.weight_kg
     entries = {each.visit.pk: each.entry for each in weighed_visits(visit.patient)}
     entry = entries.get(visit.pk)
     return Findings(
@@ -107,14 +115,16 @@ def _findings(visit: Visit, plan: Plan | None, used, rate, share) -> Findings:
         target_kg=plan.target_kg if plan else weight_kg,
         bcs=visit.bcs,
         percent_per_week=rate,
-        weeks=weeks_of(used),
+        weeks=weeks_under(used, fed.began) if fed else weeks_of(used),
         fed_share=share,
+        much_left=visit.leftovers == MUCH_LEFT,
+        muscle=visit.mcs,
         appetite=visit.appetite,
         vomiting=bool(visit.vomiting),
         loose=(visit.faecal_score or 0) >= WATERY_FAECES,
         growing=dog.stage.growing,
         on_insulin=is_diabetic([*dog.conditions, *dog.medicines, dog.notes]),
-        breeding=dog.needs_growth_profile and not dog.stage.growing,
+        breeding=_breeding(dog),
         since_last=entry.trend_percent_per_week if entry else None,
         slow=pace_of(visit.patient)[0],
     )

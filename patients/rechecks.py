@@ -31,6 +31,13 @@ def recent(weigh_ins: Iterable[DayAndKg], began: date, on: date) -> list[DayAndK
     return late if len(late) > 1 else under[-2:]
 
 
+def weeks_under(weigh_ins: list[DayAndKg], began: date) -> float:
+    """The weeks of these weigh-ins in which the plan was fed: a rate from before it says nothing of it."""
+    if not weigh_ins:
+        return 0.0
+    return max((weigh_ins[-1][0] - max(weigh_ins[0][0], began)).days / 7, 0.0)
+
+
 def weeks_of(weigh_ins: list[DayAndKg]) -> float:
     return (weigh_ins[-1][0] - weigh_ins[0][0]).days / 7 if weigh_ins else 0.0
 
@@ -49,8 +56,10 @@ def fed_share(
     return None if fed_percent is None else fed_percent / 100
 
 
-def expected_words(goal: str, slow: float, fast: float) -> str:
-    """What a goal lets expect of the weight, a week."""
+def expected_words(goal: str, slow: float, fast: float, *, breeding: bool = False) -> str:
+    """What a goal lets expect of the weight, a week. breeding: pregnant or nursing."""
+    if breeding:
+        return "by the week of pregnancy or nursing, not by a goal"
     return {
         "lose": f"{slow:g} to {fast:g} % less a week",
         "gain": f"at least {SLOWEST_GAIN:g} % more a week",

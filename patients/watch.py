@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from patients.curves import weekly_rate
 from patients.life_stage import life_stage
-from patients.rechecks import DayAndKg, recent, weeks_of
+from patients.rechecks import DayAndKg, recent, weeks_of, weeks_under
 from patients.suggestions import SHORTEST_WEEKS
 from patients.weigh_ins import STEADY_PERCENT_PER_WEEK
 
@@ -27,7 +27,9 @@ def is_late(days: int) -> bool:
 
 @dataclass(frozen=True)
 class Pace:
-    """How a planned loss goes. slow, fast: the loss that is wanted."""
+    """How a planned loss goes. weeks: of the weigh-ins, weeks_fed: of them under the plan. slow, fast: the
+    loss that is wanted.
+    """
 
     rate: float
     weeks: float
@@ -35,6 +37,7 @@ class Pace:
     target_kg: float
     slow: float
     fast: float
+    weeks_fed: float
 
     @property
     def too_fast(self) -> bool:
@@ -43,7 +46,7 @@ class Pace:
     @property
     def standing_still(self) -> bool:
         """Steady or rising above the target, for long enough to tell."""
-        if self.weight_kg <= self.target_kg or self.weeks < SHORTEST_WEEKS:
+        if self.weight_kg <= self.target_kg or self.weeks_fed < SHORTEST_WEEKS:
             return False
         return round(-self.rate, 6) < min(self.slow, STEADY_PERCENT_PER_WEEK)
 
@@ -70,7 +73,9 @@ def pace(
     """
     used = recent(weigh_ins, began, on)
     rate = weekly_rate(used)
-    return None if rate is None else Pace(rate, weeks_of(used), used[-1][1], target_kg, *wanted)
+    if rate is None:
+        return None
+    return Pace(rate, weeks_of(used), used[-1][1], target_kg, *wanted, weeks_fed=weeks_under(used, began))
 
 
 @dataclass(frozen=True)

@@ -112,6 +112,18 @@ def test_marks_stand_on_the_time_axis_where_something_began():
     assert (x - first) / (second - first) == pytest.approx(15 / 30, abs=0.002)
 
 
+def test_the_letter_of_a_plan_does_not_stand_on_a_body_condition():
+    """Both on the lowest point of a growing dog: the letter stands above all that is drawn."""
+    day, growing = WEIGHTS[0][0], [(WEIGHTS[0][0], 5.3), (WEIGHTS[2][0], 8.0)]
+    svg = weight_chart(growing, marks=[(day, "A")], scores=[(day, 5)]).decode()
+    height = {
+        text: float(re.search(rf"<!-- {text} -->\s*<g [^>]*translate\([-\d.]+ ([-\d.]+)\)", svg).group(1))
+        for text in ("A", "BCS 5", "8 kg")
+    }
+    assert height["A"] == min(height.values())
+    assert height["BCS 5"] - height["A"] > 100
+
+
 def test_weigh_ins_at_home_are_rings_and_on_the_same_line():
     svg = weight_chart(WEIGHTS[::2], home=[WEIGHTS[1]])
     assert line_points(svg) == line_points(weight_chart(WEIGHTS))

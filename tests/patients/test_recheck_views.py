@@ -66,6 +66,24 @@ def test_what_a_visit_says(plan, weight_kg, findings, action):
     assert answer_of(recheck(plan, weight_kg, **findings)).suggestion.action == action
 
 
+def test_three_days_on_a_plan_say_nothing_of_it(plan):
+    """20 kg 16 days ago and 20.3 kg now would be a rise, but of the food before the plan."""
+    feed(plan, 3)
+    plan.patient.visits.update(date=ago(16))
+    answer = answer_of(recheck(plan, 20.3))
+    assert answer.suggestion.action == KEEP
+    assert "Too early" in answer.suggestion.reasons[0]
+
+
+def test_the_weight_of_the_visit_itself_counts_and_not_a_heavier_one_at_home_of_that_day(plan):
+    """16.0 kg is the target; the owner's scale says 16.2."""
+    feed(plan, 42)
+    plan.patient.visits.update(date=ago(42), weight_kg=17.0)
+    HomeWeighIn.objects.create(patient=plan.patient, date=TODAY, weight_kg=16.2)
+    answer = answer_of(recheck(plan, 16.0, bcs=6))
+    assert "The target is reached" in answer.suggestion.reasons[0]
+
+
 def test_the_actual_is_told_beside_the_expected(plan):
     """Fed 840 of 800 kcal is 105 %; 1 % of 20 kg in four weeks is 0.25 % a week."""
     answer = answer_of(recheck(plan, fed_kcal=840, fed_percent=None))
@@ -251,8 +269,9 @@ def test_a_dog_on_insulin_is_known_by_its_medicines(practitioner):
 
 
 def _reasons(visit) -> str:
+    from patients.plan_queries import dog_of
     from patients.recheck_queries import _findings
     from patients.suggestions import suggest
 
-    findings = _findings(visit, None, [], None, None)
+    findings = _findings(visit, dog_of(visit.patient, visit.date), None, [], None, None)
     return str(suggest(findings)).casefold()

@@ -4,7 +4,16 @@ from datetime import date, timedelta
 
 import pytest
 
-from patients.rechecks import TabletCheck, fed_share, is_diabetic, rate_words, recent, weeks_of
+from patients.rechecks import (
+    TabletCheck,
+    expected_words,
+    fed_share,
+    is_diabetic,
+    rate_words,
+    recent,
+    weeks_of,
+    weeks_under,
+)
 
 ON = date(2026, 11, 22)
 
@@ -42,6 +51,19 @@ def test_later_weigh_ins_do_not_count_and_none_is_nothing():
     assert recent([], ON, ON) == []
     assert weeks_of([]) == 0
     assert weeks_of([ago(21, 1), ago(0, 1)]) == 3
+
+
+def test_only_the_weeks_under_the_plan_tell_of_it():
+    """Weighed 16 days ago and today, on the plan for three days: three sevenths of a week."""
+    told = [ago(16, 20), ago(0, 20.3)]
+    assert weeks_under(told, ON - timedelta(days=3)) == pytest.approx(3 / 7)
+    assert weeks_under(told, ON - timedelta(days=30)) == pytest.approx(16 / 7)
+    assert weeks_under(told[:1], ON) == weeks_under([], ON) == 0
+
+
+def test_a_pregnant_dog_is_not_expected_to_hold_its_weight():
+    assert expected_words("hold", 1, 2) == "steady: within 0.5 % a week"
+    assert "pregnancy" in expected_words("hold", 1, 2, breeding=True)
 
 
 @pytest.mark.parametrize(

@@ -38,14 +38,33 @@ def found(**changed) -> Findings:
         ({"bcs": 4, "goal": "hold", "percent_per_week": 0.1, "target_kg": 20}, KEEP),
         ({"goal": "hold", "percent_per_week": 0.4}, KEEP),
         ({"goal": "hold", "percent_per_week": 0.8}, LESS),
-        ({"goal": "hold", "percent_per_week": -0.8, "target_kg": 20}, MORE),
+        ({"goal": "hold", "percent_per_week": -0.8, "target_kg": 20, "bcs": 5}, MORE),
+        ({"goal": "hold", "percent_per_week": -0.8, "target_kg": 20, "bcs": 6}, KEEP),  # heavy: not more
+        ({"goal": "hold", "percent_per_week": 0.8, "bcs": 5}, LESS),
+        ({"goal": "hold", "percent_per_week": 0.8, "bcs": 4}, KEEP),  # lean: not less
+        ({"percent_per_week": -0.4, "bcs": 6}, LESS),
+        ({"percent_per_week": -0.4, "bcs": 5}, KEEP),  # ideal already: the target is in doubt
         ({"goal": "hold", "percent_per_week": -0.8}, KEEP),
-        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.1}, MORE),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.1, "bcs": 4}, MORE),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.1, "bcs": 7}, KEEP),
         ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.5}, KEEP),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.5, "bcs": 3}, KEEP),
+        ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.0, "bcs": 3}, REFER),
+        ({"goal": "hold", "percent_per_week": 0.0, "bcs": 3}, REFER),
+        ({"goal": "hold", "percent_per_week": 0.0, "muscle": "severe"}, REFER),
+        ({"goal": "hold", "percent_per_week": 0.0, "muscle": "moderate"}, KEEP),
         ({"goal": "gain", "target_kg": 19, "percent_per_week": 0.8}, LESS),
         ({"goal": "gain", "target_kg": 22, "percent_per_week": 0.1, "fed_share": 0.7}, CHECK),
         ({"growing": True, "goal": "grow", "percent_per_week": 4.0}, KEEP),
         ({"growing": True, "goal": "grow", "percent_per_week": -0.2}, REFER),
+        # The weight goes as it should, but not on what was planned: nor do the nutrients.
+        ({"fed_share": 0.6}, CHECK),
+        ({"much_left": True, "fed_share": None}, CHECK),
+        ({"goal": "hold", "percent_per_week": 0.0, "fed_share": 1.4}, CHECK),
+        ({"growing": True, "goal": "grow", "percent_per_week": 4.0, "much_left": True}, CHECK),
+        ({"on_insulin": True, "fed_share": 0.8}, REFER),
+        ({"on_insulin": True, "much_left": True, "fed_share": None}, REFER),
+        ({"on_insulin": True, "fed_share": 0.9}, KEEP),
         ({"on_insulin": True, "percent_per_week": -0.4}, KEEP),
         ({"on_insulin": True, "percent_per_week": -3}, REFER),
         ({"breeding": True, "goal": "hold", "percent_per_week": 0.8}, KEEP),
@@ -77,6 +96,8 @@ ANY = st.builds(
     appetite=st.sampled_from(["good", "fair", "poor"]),
     vomiting=st.booleans(),
     loose=st.booleans(),
+    much_left=st.booleans(),
+    muscle=st.sampled_from(["normal", "mild", "moderate", "severe"]),
     growing=st.booleans(),
     on_insulin=st.booleans(),
     breeding=st.booleans(),
@@ -92,6 +113,25 @@ def test_energy_is_never_raised_for_an_ill_dog_or_one_that_gains_above_its_targe
         assert answer.factor <= 1
     if ill:
         assert answer.action == REFER
+
+
+@given(ANY)
+def test_a_thin_dog_is_never_fed_less_nor_a_heavy_one_more(found):
+    factor = suggest(found).factor
+    assert factor >= 1 or found.bcs >= 5
+    assert factor <= 1 or found.bcs <= 5
+
+
+def test_a_body_that_speaks_against_the_target_is_told():
+    answer = suggest(found(percent_per_week=-0.4, bcs=5))
+    assert answer.reasons[-1] == "But BCS 5 speaks against less: look at the target weight again."
+    heavy = suggest(found(goal="hold", percent_per_week=0.1, bcs=8))
+    assert heavy.reasons == ("The weight is steady, at BCS 8: is it the weight to hold?",)
+
+
+def test_what_stays_in_the_bowl_is_the_reason_and_not_what_nobody_knows():
+    answer = suggest(found(percent_per_week=0.8, fed_share=None, much_left=True))
+    assert answer.reasons[-1] == "Much of the food is left: what was eaten is not known."
 
 
 @given(ANY)

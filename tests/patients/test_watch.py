@@ -41,7 +41,14 @@ def test_nothing_is_said_before_a_week_has_passed():
 
 
 def at(rate: float, weeks: float = 4, weight_kg: float = 20, wanted=USUAL) -> Pace:
-    return Pace(rate, weeks, weight_kg, 15.0, *wanted)
+    return Pace(rate, weeks, weight_kg, 15.0, *wanted, weeks_fed=weeks)
+
+
+def test_a_plan_of_a_week_does_not_stand_still_because_of_the_food_before_it():
+    """20 kg three weeks ago and now; on the plan since a week, on another since three."""
+    weights = [(back(21), 20.0), (ON, 20.0)]
+    assert not pace(weights, back(7), ON, 15.0, USUAL).standing_still
+    assert pace(weights, back(21), ON, 15.0, USUAL).standing_still
 
 
 @pytest.mark.parametrize(("rate", "fast"), [(-2.0, False), (-2.01, True), (1.0, False)])
