@@ -32,7 +32,9 @@ def spoken(value) -> str:
         return NOTHING
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, datetime | date):
+    if isinstance(value, datetime):
+        return f"{value.day} {value:%B %Y, %H:%M}"
+    if isinstance(value, date):
         return f"{value.day} {value:%B %Y}"
     if isinstance(value, float):
         return f"{value:,.10g}"

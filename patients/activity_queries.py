@@ -1,8 +1,10 @@
 """Everything that was done to a dog's record, its owner's and what hangs on them, from their histories."""
 
+from datetime import datetime
 from itertools import groupby
 
 from django.db import models
+from django.utils import timezone
 
 from patients.activity import Event, changes, told
 from patients.belongings import belongings, with_merged
@@ -21,6 +23,11 @@ def events_of(patient: Patient) -> list[Event]:
     ]
     found = [event for model, past in pasts for event in _events(model, past)]
     return sorted(found, key=lambda event: event.at, reverse=True)
+
+
+def events_of_one(record: models.Model) -> list[Event]:
+    """What was done to one record, the newest first."""
+    return list(reversed(_events(type(record), record.history.all())))
 
 
 def _events(model: type[models.Model], past: models.QuerySet) -> list[Event]:
@@ -66,4 +73,6 @@ def _value(state, field: models.Field):
     value = getattr(state, field.name)
     if isinstance(field, models.ForeignKey):
         return str(value) if value else None
+    if isinstance(value, datetime):
+        return timezone.localtime(value)
     return dict(field.flatchoices).get(value, value) if field.choices else value

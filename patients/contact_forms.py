@@ -2,9 +2,10 @@
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db import models
 from django.utils import timezone
 
-from patients.models import Contact, Owner, Task
+from patients.models import Contact, Owner, Patient, Task
 from patients.weight_forms import DATE
 
 MINUTE = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
@@ -13,10 +14,11 @@ MINUTE = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT
 class _AboutADog(forms.ModelForm):
     """`patient`: one of the owner's dogs, or all of them."""
 
-    def __init__(self, data=None, *, owner: Owner):
+    def __init__(self, data=None, *, owner: Owner, instance: models.Model | None = None):
         model = self._meta.model
-        super().__init__(data, instance=model(owner=owner), prefix=model._meta.model_name)
-        self.fields["patient"].queryset = owner.patients.kept()
+        super().__init__(data, instance=instance or model(owner=owner), prefix=model._meta.model_name)
+        meant = Patient.objects.filter(pk=self.instance.patient_id)  # by now with another owner, perhaps
+        self.fields["patient"].queryset = owner.patients.kept() | meant
         self.fields["patient"].empty_label = "all dogs"
         self.fields["patient"].label = "About"
 
@@ -29,7 +31,9 @@ class ContactForm(_AboutADog):
         widgets = {"at": MINUTE, "text": forms.Textarea(attrs={"rows": 3})}
 
     def clean_at(self):
-        at = self.cleaned_data["at"]
+        at, before = self.cleaned_data["at"], self.instance.at
+        if self.instance.pk and at == before.replace(second=0, microsecond=0):
+            return before  # the field shows minutes: nothing was changed
         if at > timezone.now():
             raise ValidationError("This lies in the future: enter when it was said, or add a task.")
         return at

@@ -1,6 +1,7 @@
 """Writes of the contact log and the tasks of an owner."""
 
 from django.contrib.auth.models import AbstractUser
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
@@ -13,6 +14,23 @@ def keep_contact(*, contact: Contact, by: AbstractUser) -> Contact:
     contact.full_clean()
     contact.save()
     return contact
+
+
+@transaction.atomic
+def mend_contact(*, contact: Contact, by: AbstractUser) -> Contact:
+    """What was noted is mended by who noted it; its history keeps what it said before.
+
+    Raises ValidationError for anybody else.
+    """
+    if not is_own(contact, by):
+        raise ValidationError("Only who noted this contact can mend it: add one of your own.")
+    contact.full_clean()
+    contact.save()
+    return contact
+
+
+def is_own(contact: Contact, person: AbstractUser) -> bool:
+    return contact.by_id is not None and contact.by_id == person.pk
 
 
 @transaction.atomic

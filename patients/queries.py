@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from patients.belongings import with_merged
-from patients.models import DietItem, HomeWeighIn, Owner, Patient, Plan, Sheet, Visit
+from patients.models import Contact, DietItem, HomeWeighIn, Owner, Patient, Plan, Sheet, Visit
 from patients.search import present_plans
 from patients.weigh_ins import WeighIn, weigh_ins
 
@@ -57,6 +57,13 @@ class Weighed:
     @property
     def left_out(self) -> bool:
         return (self.visit or self.home).left_out
+
+
+def contacts_of(owner: Owner) -> QuerySet[Contact]:
+    """What was said with an owner, the newest first; changed_at: when an entry was last mended, if it was."""
+    mended = Contact.history.filter(id=OuterRef("pk"), history_type="~").order_by("-history_date")
+    changed_at = Subquery(mended.values("history_date")[:1])
+    return owner.contacts.select_related("patient", "by").annotate(changed_at=changed_at)
 
 
 def weights_of(patient: Patient, *, with_left_out: bool = False) -> list[Weighed]:

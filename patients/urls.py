@@ -67,6 +67,7 @@ urlpatterns = [
     path("visits/<int:pk>/plan/", visits.plan_from_visit, name="plan-from-visit"),
     path("owners/<int:pk>/", owners.owner_detail, name="owner-detail"),
     path("owners/<int:pk>/contacts/new/", owners.contact_new, name="contact-new"),
+    path("contacts/<int:pk>/", owners.contact_detail, name="contact-detail"),
     path("owners/<int:pk>/tasks/new/", owners.task_new, name="task-new"),
     path("owners/<int:pk>/data/", rights.owner_data, name="owner-data"),
     path("owners/<int:pk>/data/export/", rights.owner_export, name="owner-export"),

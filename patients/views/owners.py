@@ -2,14 +2,17 @@
 
 from django.contrib import messages
 from django.contrib.auth.decorators import permission_required
+from django.core.exceptions import PermissionDenied
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
 from patients import contact_services, queries
+from patients.activity_queries import events_of_one
 from patients.contact_forms import ContactForm, TaskForm
-from patients.models import Owner, Task
+from patients.models import Contact, Owner, Task
+from patients.views.records import posted
 
 DONE_SHOWN = 20
 
@@ -28,7 +31,7 @@ def _page(request, owner: Owner, contact: ContactForm | None = None, task: TaskF
         "owner": owner,
         "day": timezone.localdate(),
         "dogs": queries.listed(owner.patients.kept().order_by("name", "pk")),
-        "contacts": list(owner.contacts.select_related("patient", "by")),
+        "contacts": list(queries.contacts_of(owner)),
         "open_tasks": list(tasks.filter(done_at__isnull=True)),
         "done_tasks": tasks.filter(done_at__isnull=False).order_by("-done_at")[:DONE_SHOWN],
         "contact_form": contact or ContactForm(owner=owner),
@@ -47,6 +50,25 @@ def contact_new(request, pk):
     contact_services.keep_contact(contact=form.instance, by=request.user)
     messages.success(request, "What was said was kept.")
     return redirect("patients:owner-detail", owner.pk)
+
+
+@permission_required("patients.view_contact", raise_exception=True)
+def contact_detail(request, pk):
+    """What was said and what it said before; to be mended by who noted it."""
+    contact = get_object_or_404(Contact.objects.select_related("owner", "patient", "by"), pk=pk)
+    mends = request.user.has_perm("patients.change_contact") and contact_services.is_own(
+        contact, request.user
+    )
+    if request.method == "POST" and not mends:
+        raise PermissionDenied
+    context = {"place": "patients", "owner": contact.owner, "contact": contact, "at": contact.at}
+    form = ContactForm(posted(request), owner=contact.owner, instance=contact) if mends else None
+    if request.method == "POST" and form.is_valid():
+        contact_services.mend_contact(contact=form.instance, by=request.user)
+        messages.success(request, "What was said was mended.")
+        return redirect("patients:owner-detail", contact.owner_id)
+    context |= {"form": form, "events": events_of_one(contact)}
+    return render(request, "patients/contact_detail.html", context)
 
 
 @require_POST

@@ -1,6 +1,6 @@
 """Who changed what on a dog's record."""
 
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 from django.urls import reverse
@@ -14,7 +14,8 @@ from tests import cast
 @pytest.mark.parametrize(
     ("value", "words"),
     [(None, "nothing"), ("", "nothing"), (0, "0"), (False, "no"), (True, "yes"),
-     (date(2026, 3, 1), "1 March 2026"), (15.3, "15.3"), ([40, 60], "40, 60")],
+     (date(2026, 3, 1), "1 March 2026"), (datetime(2026, 3, 1, 9, 5), "1 March 2026, 09:05"),
+     (15.3, "15.3"), ([40, 60], "40, 60")],
 )  # fmt: skip
 def test_values_are_said_as_people_say_them(value, words):
     assert spoken(value) == words

@@ -3,9 +3,12 @@
 from datetime import timedelta
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
 
+from patients.activity_queries import events_of
+from patients.contact_services import mend_contact
 from patients.models import Contact, Task
 from tests import cast
 
@@ -69,6 +72,61 @@ def test_a_contact_that_cannot_be_kept_stays_as_typed(signed_in, dog, typed, sai
     assert said in page.replace("4000", "4,000")
     assert typed.get("text", "Half a sentence") in page
     assert not Contact.objects.exists()
+
+
+def mended(client, contact, **typed):
+    at = timezone.localtime(contact.at).strftime("%Y-%m-%dT%H:%M")
+    form = {"kind": contact.kind, "at": at, "patient": contact.patient_id or "", "text": contact.text} | typed
+    url = reverse("patients:contact-detail", args=[contact.pk])
+    return client.post(url, {f"contact-{name}": value for name, value in form.items()})
+
+
+def test_who_noted_a_contact_mends_it_and_what_it_said_is_kept(signed_in, practitioner, dog):
+    contact = Contact.objects.create(owner=dog.owner, patient=dog, text="Eats 40 g.", by=practitioner)
+    url = reverse("patients:contact-detail", args=[contact.pk])
+    assert f'<a href="{url}">Mend' in page_of(signed_in, dog.owner)
+    assert mended(signed_in, contact, text="Eats 400 g.").status_code == 302
+    now = Contact.objects.get()
+    assert (now.text, now.by, now.at) == ("Eats 400 g.", practitioner, contact.at)
+    assert f'<a href="{url}">Mended on' in page_of(signed_in, dog.owner)
+    for page in (signed_in.get(url).text, signed_in.get(reverse("patients:activity", args=[dog.pk])).text):
+        assert "<td>Eats 40 g.</td><td>Eats 400 g.</td>" in page
+        assert "What was said</th>" in page
+    [change] = events_of(dog)[0].changes
+    assert (change.label, change.before, change.after) == ("What was said", "Eats 40 g.", "Eats 400 g.")
+
+
+def test_a_mended_contact_that_cannot_be_kept_stays_as_typed(signed_in, practitioner, dog):
+    contact = Contact.objects.create(owner=dog.owner, text="Eats.", by=practitioner)
+    answer = mended(signed_in, contact, text="Half a sentence", at="2999-01-01T10:00")
+    assert answer.status_code == 200
+    assert "lies in the future" in answer.text
+    assert "Half a sentence" in answer.text
+    assert Contact.objects.get().text == "Eats."
+
+
+def test_nobody_mends_what_another_noted(client, staff, practitioner, dog):
+    contact = Contact.objects.create(owner=dog.owner, text="Eats.", by=practitioner)
+    of_nobody = Contact.objects.create(owner=dog.owner, text="Sleeps.")
+    client.force_login(staff)
+    for each in (contact, of_nobody):
+        assert mended(client, each, text="Starves.").status_code == 403
+        page = client.get(reverse("patients:contact-detail", args=[each.pk])).text
+        assert "Only who noted it can mend it" in page
+        assert "<textarea" not in page
+    assert not Contact.objects.filter(text="Starves.").exists()
+    with pytest.raises(ValidationError):
+        mend_contact(contact=contact, by=staff)
+
+
+def test_a_contact_about_a_dog_that_went_to_another_owner_can_be_mended(signed_in, practitioner, dog):
+    owner = dog.owner
+    contact = Contact.objects.create(owner=owner, patient=dog, text="Eats.", by=practitioner)
+    dog.owner = cast.make_owner("Piet Sorrel")
+    dog.save()
+    assert mended(signed_in, contact, text="Eats well.").status_code == 302
+    now = Contact.objects.get()
+    assert (now.patient, now.owner, now.text) == (dog, owner, "Eats well.")
 
 
 def test_the_dog_of_another_owner_cannot_be_meant(signed_in, dog):
