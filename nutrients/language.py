@@ -6,7 +6,8 @@ Its translations stand in `locale/<language>/LC_MESSAGES/django.po`, where templ
 
 import gettext
 import os
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date
@@ -22,6 +23,8 @@ LANGUAGES = {"en": "English", "de": "Deutsch", "es": "Español"}
 ENGLISH = "en"
 CATALOGUES = Path(__file__).parent / "locale"
 DOMAIN = "django"
+# "y" becomes "e" before the sound of an i (Real Academia Española, from memory); only the last one joins.
+SPANISH_E = re.compile(r"\by(?= h?i(?!e)[^,]*$)", re.IGNORECASE)
 DAYS = {"en": "d MMMM y", "de": "d. MMMM y", "es": "d 'de' MMMM 'de' y"}
 
 _spoken: ContextVar[str] = ContextVar("spoken", default=ENGLISH)
@@ -45,7 +48,12 @@ def spoken() -> str:
 
 def say(text: str) -> str:
     """The text in the language spoken; the English itself where nobody translated it."""
-    return _words(spoken()).gettext(text)
+    return _words(spoken()).gettext(text) if text else ""
+
+
+def is_said(text: str) -> bool:
+    """Does the language spoken have words for it?"""
+    return spoken() == ENGLISH or not text or say(text) != text
 
 
 def later(text: str) -> str:
@@ -53,10 +61,31 @@ def later(text: str) -> str:
     return text
 
 
+def later_many(one: str, many: str) -> tuple[str, str]:
+    """The same of a text for one and for many."""
+    return one, many
+
+
 def say_many(one: str, many: str, count: float) -> str:
     """The text for one or for many. Half a tablet is one; none are many."""
     whole = 1 if 0 < count <= 1 else max(2, round(count)) if count else 0
     return _words(spoken()).ngettext(one, many, whole)
+
+
+def inside(name: str) -> str:
+    """A name inside a sentence: "Zinc" as "zinc", "EPA + DHA" as it is; German nouns keep their capital."""
+    if spoken() == "de" or name[1:2].isupper():
+        return name
+    return name[:1].lower() + name[1:]
+
+
+def listed(names: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    *first, last = names
+    if not first:
+        return last
+    joined = say("{first} and {last}").format(first=", ".join(first), last=last)
+    return SPANISH_E.sub("e", joined) if spoken() == "es" else joined
 
 
 def number(value: float, places: int = 0) -> str:

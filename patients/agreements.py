@@ -12,11 +12,21 @@ from datetime import date
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, judge
+from nutrients.language import day, later, number, plain, say
 from recipes.analysis import Analysis
 
 AT_MOST, AT_LEAST = "at_most", "at_least"
-BOUNDS = {AT_MOST: "at most", AT_LEAST: "at least"}
+BOUNDS = {
+    AT_MOST: later("at most {amount} per 1000 kcal"),
+    AT_LEAST: later("at least {amount} per 1000 kcal"),
+}
 KEPT, CANNOT_CONFIRM = "meets", "cannot_confirm"
+VERDICTS = {
+    KEPT: later("{nutrient} is within what {who} set: {amount} of {limit}."),
+    "above": later("{nutrient} is above what {who} set: {amount} of {limit}."),
+    "below": later("{nutrient} is below what {who} set: {amount} of {limit}."),
+}
+UNCONFIRMED = later("{nutrient} cannot be confirmed against what {who} set, {limit}: no value in {foods}.")
 
 # The agreement to feed less than `patients.plan_checks.LOWEST_OF_RER`; every other one is about a caution.
 LITTLE_ENERGY = "energy below 0.8 x RER of the ideal weight"
@@ -36,7 +46,13 @@ class AgreedNumber:
 
     def __str__(self) -> str:
         """Such as `Fat at most 25 g per 1000 kcal`."""
-        return f"{self.name} {BOUNDS[self.bound]} {self.per_1000_kcal:,.4g} {self.unit} per 1000 kcal"
+        return f"{say(self.name)} {self.limit}"
+
+    @property
+    def limit(self) -> str:
+        """Such as `at most 25 g per 1000 kcal`."""
+        amount = f"{plain(float(f'{self.per_1000_kcal:.4g}'))} {self.unit}"
+        return say(BOUNDS[self.bound]).format(amount=amount)
 
 
 @dataclass(frozen=True)
@@ -56,13 +72,17 @@ class Agreement:
 
     @property
     def who_and_when(self) -> str:
-        return f"{self.veterinarian}, {self.clinic}, on {self.on.day} {self.on:%B %Y}"
+        said = say("{who}, {clinic}, on {day}")
+        return said.format(who=self.veterinarian, clinic=self.clinic, day=day(self.on))
 
     @property
     def terms(self) -> tuple[str, ...]:
         """The numbers in words."""
-        energy = [] if self.lowest_kcal is None else [f"At least {self.lowest_kcal:,.0f} kcal a day"]
+        energy = [] if self.lowest_kcal is None else [self._least_energy()]
         return (*energy, *map(str, self.numbers))
+
+    def _least_energy(self) -> str:
+        return say("At least {kcal} kcal a day").format(kcal=number(self.lowest_kcal))
 
 
 @dataclass(frozen=True)
@@ -90,14 +110,13 @@ class NumberAnswer:
     @property
     def sentence(self) -> str:
         """Such as `Fat is above what Dr M. Sorrel set: 34.0 g of at most 25 g per 1000 kcal.`"""
-        number, whose = self.number, f"{self.agreement.veterinarian} set"
-        limit = f"{BOUNDS[number.bound]} {number.per_1000_kcal:,.4g} {number.unit} per 1000 kcal"
+        agreed = self.number
+        known = {"nutrient": say(agreed.name), "who": self.agreement.veterinarian, "limit": agreed.limit}
         if self.answer == CANNOT_CONFIRM:
-            missing = ", ".join(self.missing) or "the data"
-            return f"{number.name} cannot be confirmed against what {whose}, {limit}: no value in {missing}."
-        amount = f"{self.amount:,.{number.decimals}f} {number.unit}"
-        verdict = f"is {self.answer} what {whose}" if not self.kept else f"is within what {whose}"
-        return f"{number.name} {verdict}: {amount} of {limit}."
+            missing = ", ".join(map(say, self.missing)) or say("the data")
+            return say(UNCONFIRMED).format(foods=missing, **known)
+        amount = f"{number(self.amount, agreed.decimals)} {agreed.unit}"
+        return say(VERDICTS[self.answer]).format(amount=amount, **known)
 
 
 def held_against(agreements: Sequence[Agreement], analysis: Analysis) -> tuple[NumberAnswer, ...]:
@@ -145,6 +164,8 @@ def newly_broken(agreements: Sequence[Agreement], planned: Analysis, other: Anal
 def agreed_sentences(agreements: Sequence[Agreement]) -> list[str]:
     """For the take-home sheet, such as `Agreed with Dr M. Sorrel, Sallow Bridge, on 3 March 2026: heart.`"""
     return [
-        f"Agreed with {agreement.who_and_when}: {'; '.join((agreement.subject, *agreement.terms))}."
+        say("Agreed with {whom}: {what}.").format(
+            whom=agreement.who_and_when, what="; ".join((say(agreement.subject), *agreement.terms))
+        )
         for agreement in agreements
     ]

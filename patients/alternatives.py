@@ -104,8 +104,8 @@ def _told(each: Alternative, planned: Batch) -> dict:
     dose = next((dose for dose in batch.doses if dose.food == food), None)
     hot = [safe for safe in _temperatures(batch) if safe not in _temperatures(planned)]
     return {
-        "instead_of": swap.replaces,
-        "food": food,
+        "instead_of": say(swap.replaces),
+        "food": say(food),
         "amount": use,
         "household": line.household,
         "buy_g": line.buy_g,
@@ -113,10 +113,10 @@ def _told(each: Alternative, planned: Batch) -> dict:
         "in_bowl": dose is not None and dose.when == IN_THE_BOWL,
         "also": _changed_along(batch, planned, {food, swap.replaces}),
         "temperatures": [
-            {"food": safe.food, "celsius": safe.celsius, "fahrenheit": safe.fahrenheit} for safe in hot
+            {"food": say(safe.food), "celsius": safe.celsius, "fahrenheit": safe.fahrenheit} for safe in hot
         ],
-        "for_owner": list(each.for_owner),
-        "unconfirmed": [found.name for found in each.found.newly_unconfirmed],
+        "for_owner": [say(sentence) for sentence in each.for_owner],
+        "unconfirmed": [say(found.name) for found in each.found.newly_unconfirmed],
     }
 
 
@@ -128,7 +128,7 @@ def _changed_along(batch: Batch, planned: Batch, itself: set[str]) -> list[dict]
     """The other lines whose amount is not that of the plan: `amount` is empty for one that is left out."""
     now, before = _amounts(batch), _amounts(planned)
     return [
-        {"food": food, "amount": now.get(food, ""), "not": amount}
+        {"food": say(food), "amount": now.get(food, ""), "not": amount}
         for food, amount in before.items()
         if food not in itself and now.get(food) != amount
     ]

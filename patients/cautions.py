@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from nutrients.language import later
 from patients.dog import REPRODUCTION_WORDS, Dog
 from recipes.analysis import Portion
 from recipes.uncooked import RAW_ANIMAL_FOOD, RAW_FISH, holds_for, subjects
@@ -96,25 +97,42 @@ TAURINE_BREEDS = ("golden retriever", "cocker", "newfoundland")
 
 # What the owner reads; a caution without such words is for the practitioner alone.
 FOR_THE_OWNER = {
-    OWNERS_SUPPLEMENTS: "Show us every supplement you give. Beside this food a second "
-    "source of vitamin D, calcium or iodine can be too much: give none before we have answered.",
-    "avocado (skin, leaves, pit)": "Avocado: use the flesh only. Keep skin and stone away from the dog.",
-    "raw kidney beans and other raw legumes": "Beans: soak them, throw that water away, then boil them for "
-    "30 minutes before anything else. Raw or slow-cooked beans are poisonous.",
-    "green or sprouted potato, tomato leaves, potato peel with eyes": "Potatoes: cut away green parts, eyes "
-    "and sprouts.",
-    "fruit pits and seeds (apricot, cherry, peach, apple seed)": "Fruit: use the flesh only, no stones, "
-    "seeds or cores.",
-    RAW_ANIMAL_FOOD: "This recipe holds food that is not cooked. Wash hands, "
-    "bowls and boards well, and keep it away from small children and anyone who is ill.",
-    "weight loss programme": "Weigh the dog every 2 weeks. About 1 % of its weight a week is a good pace.",
-    "puppies (especially large and giant breeds)": "Weigh the puppy every 2 weeks and tell us. Add no extra "
-    "calcium.",
-    "diabetes mellitus": "Keep the food, the amount and the times the same every day, as they go with the "
-    "insulin.",
-    "food allergy elimination trial": "Give nothing else at all: no treats, chews or flavored tablets.",
-    "drug interactions (warfarin, ACE inhibitors with potassium, methotrexate)": "Tell your veterinarian "
-    "about this diet and tell us about every medicine.",
+    OWNERS_SUPPLEMENTS: later(
+        "Show us every supplement you give. Beside this food a second source of vitamin D, calcium or "
+        "iodine can be too much: give none before we have answered."
+    ),
+    "avocado (skin, leaves, pit)": later(
+        "Avocado: use the flesh only. Keep skin and stone away from the dog."
+    ),
+    "raw kidney beans and other raw legumes": later(
+        "Beans: soak them, throw that water away, then boil them for 30 minutes before anything else. "
+        "Raw or slow-cooked beans are poisonous."
+    ),
+    "green or sprouted potato, tomato leaves, potato peel with eyes": later(
+        "Potatoes: cut away green parts, eyes and sprouts."
+    ),
+    "fruit pits and seeds (apricot, cherry, peach, apple seed)": later(
+        "Fruit: use the flesh only, no stones, seeds or cores."
+    ),
+    RAW_ANIMAL_FOOD: later(
+        "This recipe holds food that is not cooked. Wash hands, bowls and boards well, and keep it "
+        "away from small children and anyone who is ill."
+    ),
+    "weight loss programme": later(
+        "Weigh the dog every 2 weeks. About 1 % of its weight a week is a good pace."
+    ),
+    "puppies (especially large and giant breeds)": later(
+        "Weigh the puppy every 2 weeks and tell us. Add no extra calcium."
+    ),
+    "diabetes mellitus": later(
+        "Keep the food, the amount and the times the same every day, as they go with the insulin."
+    ),
+    "food allergy elimination trial": later(
+        "Give nothing else at all: no treats, chews or flavored tablets."
+    ),
+    "drug interactions (warfarin, ACE inhibitors with potassium, methotrexate)": later(
+        "Tell your veterinarian about this diet and tell us about every medicine."
+    ),
 }
 
 

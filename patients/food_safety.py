@@ -25,13 +25,13 @@ class SafeTemperature:
 
 
 # USDA Food Safety and Inspection Service (FSIS), safe minimum internal temperatures, from memory.
-POULTRY = SafeTemperature("poultry, also ground", 74)
-GROUND = SafeTemperature("ground meat", 71)
-ORGANS = SafeTemperature("liver, heart and other organs", 71)
-WHOLE_CUTS = SafeTemperature("whole cuts of meat", 63, rest_minutes=3)
-FISH = SafeTemperature("fish and shellfish", 63)
-EGGS = SafeTemperature("eggs", 71)
-REHEATED = SafeTemperature("food warmed again", 74)
+POULTRY = SafeTemperature(later("poultry, also ground"), 74)
+GROUND = SafeTemperature(later("ground meat"), 71)
+ORGANS = SafeTemperature(later("liver, heart and other organs"), 71)
+WHOLE_CUTS = SafeTemperature(later("whole cuts of meat"), 63, rest_minutes=3)
+FISH = SafeTemperature(later("fish and shellfish"), 63)
+EGGS = SafeTemperature(later("eggs"), 71)
+REHEATED = SafeTemperature(later("food warmed again"), 74)
 
 POULTRY_WORDS = ("chicken", "turkey", "duck", "goose", "quail")
 BY_GROUP = {"organ": ORGANS, "fish & shellfish": FISH, "egg": EGGS, "muscle meat": WHOLE_CUTS}
@@ -73,11 +73,11 @@ MEAL_REFUSED = (
 
 # Common practice, no source.
 CALL_THE_VETERINARIAN = (
-    "Vomiting or diarrhea for more than a day, or blood in either",
-    "Eats nothing for a day, or a puppy skips two meals",
-    "Very tired, wobbly, bloated or in pain",
-    "Drinks or passes much more water than before",
-    "Ate a large amount of a supplement at once",
+    later("Vomiting or diarrhea for more than a day, or blood in either"),
+    later("Eats nothing for a day, or a puppy skips two meals"),
+    later("Very tired, wobbly, bloated or in pain"),
+    later("Drinks or passes much more water than before"),
+    later("Ate a large amount of a supplement at once"),
 )
 
 

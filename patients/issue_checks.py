@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from nutrients.language import plain, say
 from patients.batch import NO_SCALE
 from patients.dog import Dog
 from patients.plan_checks import avoided_sentence
@@ -127,10 +128,10 @@ def dates_check(dog: Dog, today: date, expires: date, next_recheck: date | None)
     asked, told = [], []
     valid_days = (expires - today).days
     if dog.weighed_on and (today - dog.weighed_on).days > valid_days:
-        days = (today - dog.weighed_on).days
-        asked.append(
-            f"The weight is {days} days old, a sheet for this dog is good for {valid_days}: weigh it again."
+        stale = say(
+            "The weight is {days} days old, a sheet for this dog is good for {valid_days}: weigh it again."
         )
+        asked.append(stale.format(days=(today - dog.weighed_on).days, valid_days=valid_days))
     if next_recheck and next_recheck > expires:
         told.append(f"The next re-check, {_day(next_recheck)}, comes after the sheet ends: set it earlier.")
     old = [each.subject for each in dog.agreements if each.is_old]
@@ -160,7 +161,8 @@ def _measured(workings: Workings, food: str, grams: float) -> bool:
 
 
 def _weighed_here(food: str, grams: float) -> str:
-    return f"{food}, {grams:g} g: the owner cannot weigh it, so it is handed out weighed."
+    told = say("{food}, {grams} g: too little for the scale at home, so it is handed out weighed.")
+    return told.format(food=say(food), grams=plain(grams))
 
 
 def _day(day: date) -> str:

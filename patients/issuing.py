@@ -7,6 +7,7 @@ import pandas as pd
 
 from nutrients.adequacy import CRITICAL, worst_answers
 from nutrients.composition import RATIOS
+from nutrients.language import later, number, say
 from patients.agreements import AT_LEAST, CANNOT_CONFIRM, held_against
 from patients.cautions import BLOCK, SIGN_OFF
 from patients.dog import Dog
@@ -29,6 +30,11 @@ from patients.workings import Workings
 
 # Common practice, no source: days a sheet is good for.
 VALID_DAYS = {"puppy": 14, "loss": 28, "adult": 182}
+ANSWERS = {
+    "below": later("{nutrient} is below the minimum: {amount} of {limit}."),
+    "above": later("{nutrient} is above the maximum ({kind}): {amount} of {limit}."),
+    "cannot_confirm": later("{nutrient} cannot be confirmed: no value in {foods}."),
+}
 
 
 @dataclass(frozen=True)
@@ -103,7 +109,7 @@ def _cautions(workings: Workings) -> Check:
             if caution.action == BLOCK
         ),
         sign_off_for=tuple(
-            f"{caution.subject}: {caution.because}"
+            f"{say(caution.subject)}: {caution.because}"
             for caution in workings.cautions
             if caution.action == SIGN_OFF and workings.dog.agreement_on(caution.subject) is None
         ),
@@ -117,12 +123,16 @@ def _whole_day(workings: Workings) -> Check:
     food does not tell is told, to be accepted.
     """
     whole = workings.whole
-    with_it = f"The whole day with {whole.food}: "
+    with_it, food = say("The whole day with {food}: {what}"), say(whole.food)
     answers = [(key, answer) for key, answer in worst_answers(whole.judgement).items() if answer != "meets"]
     off = {key: answer for key, answer in answers if answer in ("below", "above")}
-    told = {key: with_it + _sentence(whole.judgement.loc[key], answer) for key, answer in off.items()}
-    unknown = [whole.judgement.at[key, "name"] for key, answer in answers if answer == "cannot_confirm"]
-    gap = [f"{with_it}not confirmed, for want of data: {', '.join(unknown)}."] if unknown else []
+    told = {
+        key: with_it.format(food=food, what=_sentence(whole.judgement.loc[key], answer))
+        for key, answer in off.items()
+    }
+    unknown = [say(whole.judgement.at[key, "name"]) for key, answer in answers if answer == "cannot_confirm"]
+    missing = say("not confirmed, for want of data: {nutrients}.").format(nutrients=", ".join(unknown))
+    gap = [with_it.format(food=food, what=missing)] if unknown else []
     return Check(
         "The whole day",
         f"With {whole.food} every limit is met as far as values are known.",
@@ -173,10 +183,10 @@ def _own_minimum(workings: Workings, key: str) -> str:
     if workings.dog.needs_growth_profile:
         return ""
     set_by = [
-        f"Agreed with {agreement.who_and_when}: {number}."
+        say("Agreed with {whom}: {what}.").format(whom=agreement.who_and_when, what=agreed)
         for agreement in workings.dog.agreements
-        for number in agreement.numbers
-        if number.key == key and number.bound == AT_LEAST
+        for agreed in agreement.numbers
+        if agreed.key == key and agreed.bound == AT_LEAST
     ]
     return " ".join(set_by)
 
@@ -184,14 +194,16 @@ def _own_minimum(workings: Workings, key: str) -> str:
 def _sentence(line: pd.Series, answer: str) -> str:
     """Such as `Calcium is below the minimum: 0.62 of 1.25 g per 1000 kcal.`"""
     unit = "" if line["unit"] == "ratio" else f" {line['unit']}"
-    basis = "" if line.name in RATIOS else " per 1000 kcal"
+    basis = "" if line.name in RATIOS else f" {say('per 1000 kcal')}"
     if answer == "cannot_confirm":
-        return f"{line['name']} cannot be confirmed: no value in {', '.join(line['missing']) or 'the data'}."
+        foods = ", ".join(map(say, line["missing"])) or say("the data")
+        return say(ANSWERS[answer]).format(nutrient=say(line["name"]), foods=foods)
     limit = line["minimum"] if answer == "below" else line["maximum"]
-    named = "minimum" if answer == "below" else f"maximum ({line['maximum_kind']})"
     places = int(line["decimals"])
-    numbers = f"{line['amount']:,.{places}f} of {limit:,.{places}f}{unit}{basis}"
-    return f"{line['name']} is {answer} the {named}: {numbers}."
+    return say(ANSWERS[answer]).format(
+        nutrient=say(line["name"]), kind=say(line["maximum_kind"]), amount=number(line["amount"], places),
+        limit=f"{number(limit, places)}{unit}{basis}",
+    )  # fmt: skip
 
 
 def expires_on(issued_on: date, dog: Dog, goal: str) -> date:

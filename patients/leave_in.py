@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nutrients.language import inside, say
 from patients.batch import Batch, Grounds
 from patients.workings import limits_for_dog
-from recipes.consequences import in_a_sentence, in_words, listed
+from recipes.consequences import in_short, in_words
 from recipes.omissions import Omission, Outcome, Slip, if_omitted
 
 # Common practice, no source: what a cook will read of nutrients in one sentence.
@@ -40,13 +41,15 @@ def _without_any(slips: Sequence[Slip]) -> str:
     """The slip of forgetting all supplements, when there are several."""
     outcome = next((slip.outcome for slip in slips if slip.forgets_all), None)
     said = "" if outcome is None else in_words(outcome.worse, MOST_NAMED)
-    return f"Without any of the supplements: {said}." if said else ""
+    return say("Without any of the supplements: {consequence}.").format(consequence=said) if said else ""
 
 
 def _sentence(line: Omission) -> str:
-    unknown = [in_a_sentence(name) for name in line.unknown]
-    gap = f" Not known of it: {listed(unknown, MOST_UNKNOWN)}." if unknown else ""
-    return f"without it {_consequence(line.without)}.{gap}"
+    told = say("without it {consequence}.").format(consequence=_consequence(line.without))
+    if not line.unknown:
+        return told
+    unknown = in_short([inside(say(name)) for name in line.unknown], MOST_UNKNOWN)
+    return f"{told} {say('Not known of it: {nutrients}.').format(nutrients=unknown)}"
 
 
 def _consequence(outcome: Outcome) -> str:

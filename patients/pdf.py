@@ -1,6 +1,7 @@
-"""The take-home sheet and its cards as PDF, from its record alone."""
+"""The take-home sheet and its cards as PDF, from its record alone and in its language."""
 
 from nutrients.language import later, say
+from patients.owner_language import language_of, told_in
 from recipes.printing import printed
 
 MOST_PAGES = 5
@@ -14,16 +15,18 @@ CARDS = {
 
 def render(record: dict) -> bytes:
     """Raises PdfUnavailable without Pango, FatalURLFetchingError for a missing file."""
-    return printed("patients/sheet_print.html", {"sheet": record}, MOST_PAGES)
+    with told_in(language_of(record)):
+        return printed("patients/sheet_print.html", {"sheet": record}, MOST_PAGES)
 
 
 def render_card(record: dict, card: str) -> bytes:
     """One of CARDS, the same for the same record. Raises as `render` does, and KeyError for no card."""
     title, most_pages = CARDS[card]
-    context = {
-        "sheet": record,
-        "card": card,
-        "card_title": say(title),
-        "card_template": f"patients/_card_{card}.html",
-    }
-    return printed("patients/card_print.html", context, most_pages)
+    with told_in(language_of(record)):
+        context = {
+            "sheet": record,
+            "card": card,
+            "card_title": say(title),
+            "card_template": f"patients/_card_{card}.html",
+        }
+        return printed("patients/card_print.html", context, most_pages)

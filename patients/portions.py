@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from nutrients.language import later
 from recipes.household import Measured, household, nearest
 from recipes.scaling import ScaledLine
 
@@ -28,14 +29,33 @@ class Keeping:
 
 # USDA Food Safety and Inspection Service (FSIS), consumer guidance on leftovers and the danger zone.
 KEEPING = {
-    "fridge_days": Keeping(4, "days", "Eat within 4 days from the fridge.", "USDA FSIS: 3 to 4 days"),
-    "freezer_months": Keeping(
-        3, "months", "Eat within 3 months from the freezer.", "USDA FSIS: 3 to 4 months"
+    "fridge_days": Keeping(
+        4,
+        "days",
+        later("Eat within 4 days from the fridge."),
+        "USDA FSIS: 3 to 4 days",
     ),
-    "thawed_days": Keeping(1, "days", "Once thawed, eat within a day.", "USDA FSIS allows 3 to 4 days"),
-    "cool_within_hours": Keeping(2, "hours", "Into the fridge within 2 hours of cooking.", "USDA FSIS"),
-    "fridge_celsius": Keeping(4, "°C", "Fridge at 4 °C or colder.", "USDA FSIS: 40 °F"),
-    "freezer_celsius": Keeping(-18, "°C", "Freezer at -18 °C or colder.", "USDA FSIS: 0 °F"),
+    "freezer_months": Keeping(
+        3, "months", later("Eat within 3 months from the freezer."), "USDA FSIS: 3 to 4 months"
+    ),
+    "thawed_days": Keeping(
+        1, "days", later("Once thawed, eat within a day."), "USDA FSIS allows 3 to 4 days"
+    ),
+    "cool_within_hours": Keeping(
+        2, "hours", later("Into the fridge within 2 hours of cooking."), "USDA FSIS"
+    ),
+    "fridge_celsius": Keeping(
+        4,
+        "°C",
+        later("Fridge at 4 °C or colder."),
+        "USDA FSIS: 40 °F",
+    ),
+    "freezer_celsius": Keeping(
+        -18,
+        "°C",
+        later("Freezer at -18 °C or colder."),
+        "USDA FSIS: 0 °F",
+    ),
 }
 FRIDGE_DAYS = int(KEEPING["fridge_days"].value)
 

@@ -2,11 +2,18 @@
 
 from nutrients.adequacy import counts
 from nutrients.adequacy_table import grouped_rows
+from nutrients.language import later, listed, say
 from patients.models import Patient, Plan
 from patients.plan_queries import grounds_of
 from patients.services import gate_of, work_out
 from patients.shared_pot import Eater, Share, SharedPot, share_pot
 from patients.sheet.doses import by_moment
+
+ANSWERS = {
+    "below": later("below the minimum"),
+    "above": later("above the maximum"),
+    "cannot_confirm": later("cannot be confirmed"),
+}
 
 
 def those_of_one_pot(plan: Plan) -> list[Plan]:
@@ -36,9 +43,12 @@ def pot_of(plans: list[Plan]) -> SharedPot:
 def pot_record(plan: Plan, pot: SharedPot) -> dict:
     """What the page and the paper say, as plain values. Weights in g."""
     return {
-        "recipe": str(plan.recipe_version),
+        "dogs": listed([share.name for share in pot.shares]),
+        "recipe": say("{recipe}, version {version}").format(
+            recipe=say(plan.recipe_version.recipe.title), version=plan.recipe_version.number
+        ),
         "days": pot.days,
-        "foods": [[line.portion.food, line.grams, line.household] for line in pot.foods],
+        "foods": [[say(line.portion.food), line.grams, line.household] for line in pot.foods],
         "water_g": pot.water_g,
         "cooked_g": round(pot.cooked_g),
         "is_estimate": pot.cooked_is_estimate,
@@ -59,7 +69,7 @@ def _share(each: Share, days: int) -> dict:
         "meals": each.meals,
         "meals_of_pot": each.meals * days,
         "bowl": by_moment(each.bowl),
-        "bowl_foods": [[line.portion.food, round(grams, 1)] for line, grams in each.bowl_foods],
+        "bowl_foods": [[say(line.portion.food), round(grams, 1)] for line, grams in each.bowl_foods],
         "met": counts(each.judgement)["meets"],
-        "open": [[row.name, [answer.word for answer in row.answers]] for row in rows],
+        "open": [[say(row.name), [say(ANSWERS[each.answer]) for each in row.answers]] for row in rows],
     }

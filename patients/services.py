@@ -1,5 +1,6 @@
 """Works a plan out and issues its take-home sheet."""
 
+from dataclasses import replace
 from datetime import timedelta
 from hashlib import sha256
 
@@ -14,6 +15,7 @@ from patients.alternative_queries import alternatives_of
 from patients.issuing import Gate, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
+from patients.owner_language import told_in
 from patients.queries import sheets_of, weights_of
 from patients.sentences import introduce
 from patients.sheet.answers import SignOff
@@ -76,17 +78,20 @@ def issue_sheet(
     _refuse_unless_met(conditions, acknowledged, sign_off)
     today = timezone.localdate()
     expires = expires_on(today, workings.dog, plan.goal)
+    with told_in(patient.owner.language):
+        told = gate_of(plan, workings)
     issue = Issue(
         number=(sheets_of(patient).aggregate(last=Max("number"))["last"] or 0) + 1,
         by=by.get_full_name() or by.get_username(),
         on=today,
         expires_on=expires,
         next_recheck=_book_recheck(patient, min(today + timedelta(days=practice.recheck_days), expires)),
-        accepted=conditions.to_acknowledge,
-        sign_off=sign_off if conditions.sign_off_for else None,
+        accepted=told.to_acknowledge,
+        sign_off=replace(sign_off, covers=told.sign_off_for) if conditions.sign_off_for else None,
     )
     _start(plan)
-    record = _record(plan, workings, issue, practice)
+    with told_in(patient.owner.language):
+        record = _record(plan, workings, issue, practice)
     printed = pdf.render(record)
     sheet = Sheet(
         plan=plan, patient=patient, number=issue.number, issued_by=by, expires_on=expires,

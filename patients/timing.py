@@ -9,6 +9,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from nutrients.language import later
 from recipes.analysis import COOLED_BATCH, IN_THE_BOWL, Portion
 from recipes.scaling import dose_step, in_whole_steps
 
@@ -19,9 +20,9 @@ MOST_DAYS_BETWEEN = 7  # common practice, no source: a dose rarer than once a we
 LARGE_ROUNDING_PERCENT = 50  # common practice, no source: above it the sheet says what rounding did
 MOST_OF_MAXIMUM = 0.5  # common practice, no source: one step more or less must not pass the maximum
 
-WHY_COLD = "The food is eaten cold from the fridge: nothing in it is heated again."
-WHY_STABLE = "It keeps in food that is frozen or warmed again."
-WHY_SENSITIVE = "Warming or freezing would take some of it: add it to the food that is ready to eat."
+WHY_COLD = later("The food is eaten cold from the fridge: nothing in it is heated again.")
+WHY_STABLE = later("It keeps in food that is frozen or warmed again.")
+WHY_SENSITIVE = later("Warming or freezing would take some of it: add it to the food that is ready to eat.")
 
 
 @dataclass(frozen=True)

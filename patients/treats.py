@@ -4,17 +4,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from nutrients.language import later
 from patients.dog import Dog
 
 # Plain foods of the food table that are commonly given; common practice, no source. Name -> group.
 TREATS = {
-    "Carrots, raw": "vegetable",
-    "Green beans, boiled, no salt": "vegetable",
-    "Cucumber, unpeeled, raw": "vegetable",
-    "Blueberries, raw": "fruit",
-    "Apple, with skin, raw": "fruit",
-    "Strawberries, raw": "fruit",
-    "Chicken breast, skinless, stewed": "muscle meat",
+    later("Carrots, raw"): "vegetable",
+    later("Green beans, boiled, no salt"): "vegetable",
+    later("Cucumber, unpeeled, raw"): "vegetable",
+    later("Blueberries, raw"): "fruit",
+    later("Apple, with skin, raw"): "fruit",
+    later("Strawberries, raw"): "fruit",
+    later("Chicken breast, skinless, stewed"): "muscle meat",
 }
 STEP_G = 5  # common practice, no source: what is cut up and weighed
 MOST_G = 100  # common practice, no source: more of one raw food a day upsets a stomach

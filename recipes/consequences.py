@@ -9,6 +9,7 @@ import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, answer_word
 from nutrients.composition import SUMS, Composition
+from nutrients.language import inside, later_many, listed, say, say_many
 
 GRAVITY = {"": 0, "meets": 0, "cannot_confirm": 1, "below": 2, "above": 2}
 ORDER = ("below", "above", "cannot_confirm")
@@ -17,14 +18,18 @@ TOLD_FROM_PERCENT = 1
 WORTH_A_WORD = 0.05  # common practice, no source: share of an amount
 SIDES = ("minimum", "maximum")
 FALL = {
-    "below": ("falls below the minimum", "fall below the minimum"),
-    "above": ("goes above the maximum", "go above the maximum"),
-    "cannot_confirm": ("cannot be confirmed any more", "cannot be confirmed any more"),
+    "below": later_many("{names} falls below the minimum", "{names} fall below the minimum"),
+    "above": later_many("{names} goes above the maximum", "{names} go above the maximum"),
+    "cannot_confirm": later_many(
+        "{names} cannot be confirmed any more", "{names} cannot be confirmed any more"
+    ),
 }
 FURTHER = {
-    "below": ("falls further below the minimum", "fall further below the minimum"),
-    "above": ("goes further above the maximum", "go further above the maximum"),
-    "cannot_confirm": ("gets less, as far as it is known", "get less, as far as they are known"),
+    "below": later_many("{names} falls further below the minimum", "{names} fall further below the minimum"),
+    "above": later_many("{names} goes further above the maximum", "{names} go further above the maximum"),
+    "cannot_confirm": later_many(
+        "{names} gets less, as far as it is known", "{names} get less, as far as they are known"
+    ),
 }
 
 
@@ -150,23 +155,18 @@ def in_words(found: Sequence[Worse], most: int) -> str:
         for answer in ORDER:
             names = list(
                 dict.fromkeys(
-                    in_a_sentence(each.name)
-                    for each in found
-                    if (each.is_new, each.after) == (is_new, answer)
+                    inside(say(each.name)) for each in found if (each.is_new, each.after) == (is_new, answer)
                 )
             )
             if names:
-                parts.append(f"{listed(names, most)} {words[answer][len(names) > 1]}")
+                said = say_many(*words[answer], len(names))
+                parts.append(said.format(names=in_short(names, most)))
     return "; ".join(parts)
 
 
-def in_a_sentence(name: str) -> str:
-    """A nutrient's name inside a sentence: "Zinc" as "zinc", "EPA + DHA" as it is."""
-    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
-
-
-def listed(names: Sequence[str], most: int) -> str:
+def in_short(names: Sequence[str], most: int) -> str:
     """ "a", "a and b", "a, b and c"; beyond `most` "a, b and 4 more"."""
-    named = list(names) if len(names) <= most else [*names[: most - 1], f"{len(names) - most + 1} more"]
-    *first, last = named
-    return f"{', '.join(first)} and {last}" if first else last
+    if len(names) <= most:
+        return listed(names)
+    others = len(names) - most + 1
+    return listed([*names[: most - 1], say_many("{count} more", "{count} more", others).format(count=others)])

@@ -13,8 +13,8 @@ import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, answer_word
 from nutrients.composition import PARTS
+from nutrients.language import inside
 from recipes.analysis import NOT_HEATED, Analysis, Portion, analyse, published_factors, retention_method
-from recipes.consequences import in_a_sentence
 
 # Common practice, no source: amounts differ when they are this share apart.
 APART = 0.005
@@ -175,4 +175,4 @@ def sentence(found: Comparison, words: Mapping[str, str]) -> str:
     if row is None:
         return f"{ways}: no minimum is reached differently, by what is published."
     percents = " against ".join(f"{cell.percent:,.0f} %" for cell in row.cells)
-    return f"{ways}: {in_a_sentence(row.name)} {percents} of the minimum."
+    return f"{ways}: {inside(row.name)} {percents} of the minimum."

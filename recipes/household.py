@@ -5,6 +5,8 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from nutrients.language import say_many
+
 QUARTERS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 FEWEST_MEASURES, MOST_MEASURES = 0.25, 8  # common practice, no source: what an owner will count out
 WEIGHTS = ("oz", "lb", "cubic")  # how a label begins; weights stand on the sheet as grams
@@ -28,7 +30,8 @@ class Measured:
     @property
     def text(self) -> str:
         """Such as `1½ cups`."""
-        return f"{in_quarters(self.count)} {_counted(self.label, self.count)}"
+        named = say_many(self.label, COUNTED.sub(r"\1s", self.label), self.count)
+        return f"{in_quarters(self.count)} {named}"
 
 
 def nearest(
@@ -93,10 +96,6 @@ def eggs(grams: float, measures: Iterable[tuple[str, float]]) -> Eggs | None:
         return None
     count = max(0.25, round(grams / grams_of_one * 4) / 4)
     return Eggs(grams, count, math.ceil(count))
-
-
-def _counted(label: str, count: float) -> str:
-    return COUNTED.sub(r"\1s", label) if count > 1 else label
 
 
 def in_quarters(count: float) -> str:

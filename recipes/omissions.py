@@ -11,8 +11,9 @@ import pandas as pd
 from nutrients.adequacy import ProfileLimits, is_open, judge
 from nutrients.composition import Composition
 from nutrients.energy_density import energy_of
+from nutrients.language import listed, number, say
 from recipes.analysis import Portion, compositions
-from recipes.consequences import Judged, Worse, falls_most, listed, worse
+from recipes.consequences import Judged, Worse, falls_most, worse
 
 OIL_GROUPS = ("plant oil", "animal fat", "fish oil", "oil supplement")
 # Share of the known calcium that makes a supplement one of the batch's calcium; common practice, no source.
@@ -47,8 +48,11 @@ class Outcome:
         """Such as "22 % less energy"."""
         percent = round(abs(self.kcal_change_percent))
         if not percent:
-            return "energy as before"
-        return f"{percent} % {'less' if self.kcal_change_percent < 0 else 'more'} energy"
+            return say("energy as before")
+        said = (
+            say("{percent} % less energy") if self.kcal_change_percent < 0 else say("{percent} % more energy")
+        )
+        return said.format(percent=number(percent))
 
     @property
     def lost(self) -> int:
@@ -158,7 +162,7 @@ def _slips(
     if len(supplements) > 1:
         yield ALL_FORGOTTEN, _times(portions, set(supplements), 0)
     if calcium := _of_calcium(portions, table):
-        yield f"the calcium forgotten: {listed(calcium, len(calcium))}", _times(portions, set(calcium), 0)
+        yield f"the calcium forgotten: {listed(calcium)}", _times(portions, set(calcium), 0)
     for food in dict.fromkeys(portion.food for portion in portions if portion.group in OIL_GROUPS):
         yield f"double {food}", _times(portions, {food}, 2)
     for food, cut in fatter.items():

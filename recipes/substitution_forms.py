@@ -5,8 +5,8 @@ from collections.abc import Mapping
 from django import forms
 
 from nutrients.fields import NumberField
+from nutrients.language import inside
 from nutrients.models import Food
-from recipes.consequences import in_a_sentence
 from recipes.line_forms import HEAVIEST_G, LIGHTEST_G
 from recipes.models import Ingredient, Substitution, When
 from recipes.presentation import as_written
@@ -38,7 +38,7 @@ class MatchForm(forms.Form):
 def matches(names: Mapping[str, str], needed: tuple[str, ...], *, supplement: bool) -> list[tuple[str, str]]:
     """The ways to match, the usual one first. names: of nutrients, by key; needed: what it is there for."""
     usual = [(ENERGY, "energy"), (PROTEIN, "protein"), (WEIGHT, "weight")]
-    nutrients = [(key, in_a_sentence(names[key])) for key in needed]
+    nutrients = [(key, inside(names[key])) for key in needed]
     return [*nutrients, usual[-1]] if supplement else [*usual, *nutrients]
 
 

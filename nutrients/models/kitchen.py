@@ -4,6 +4,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
 
+from nutrients.language import later
 from nutrients.models.history import WholeHistory
 from nutrients.models.standards import Certainty, ChangeableQuerySet
 
@@ -11,16 +12,16 @@ from nutrients.models.standards import Certainty, ChangeableQuerySet
 class Method(models.TextChoices):
     """What happens to a batch in the kitchen; the names of the retention table's columns."""
 
-    SIMMERED_KEPT = "simmered_liquid_kept", "simmered, liquid kept"
-    SIMMERED_DRAINED = "simmered_drained", "simmered, drained"
-    SLOW_COOKED_KEPT = "slow_cooked_liquid_kept", "slow-cooked, liquid kept"
-    BAKED = "baked", "baked"
-    PAN_COOKED = "pan_cooked", "pan-cooked"
-    STEAMED = "steamed", "steamed"
-    BOILED_DRAINED = "boiled_drained", "boiled, drained"
-    POACHED = "poached", "poached"
-    REHEATED = "reheated", "re-heated"
-    NOT_HEATED = "not_heated", "not heated"
+    SIMMERED_KEPT = "simmered_liquid_kept", later("simmered, liquid kept")
+    SIMMERED_DRAINED = "simmered_drained", later("simmered, drained")
+    SLOW_COOKED_KEPT = "slow_cooked_liquid_kept", later("slow-cooked, liquid kept")
+    BAKED = "baked", later("baked")
+    PAN_COOKED = "pan_cooked", later("pan-cooked")
+    STEAMED = "steamed", later("steamed")
+    BOILED_DRAINED = "boiled_drained", later("boiled, drained")
+    POACHED = "poached", later("poached")
+    REHEATED = "reheated", later("re-heated")
+    NOT_HEATED = "not_heated", later("not heated")
 
 
 class Retention(models.Model):

@@ -3,7 +3,7 @@
 import math
 
 from django import template
-from django.utils.formats import number_format
+from django.utils.formats import get_format, number_format
 from django.utils.safestring import mark_safe
 
 from nutrients.units import kj_from_kcal, lb_from_kg
@@ -26,7 +26,7 @@ def figures(value, digits=4):
         return amount(None)
     places = digits - 1 - math.floor(math.log10(abs(value))) if value else 0
     text = number_format(round(value, places), decimal_pos=max(places, 0), force_grouping=True)
-    return text.rstrip("0").rstrip(".") if places > 0 else text
+    return text.rstrip("0").rstrip(get_format("DECIMAL_SEPARATOR")) if places > 0 else text
 
 
 @register.filter

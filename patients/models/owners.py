@@ -5,6 +5,8 @@ from django.db import models
 from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
+from nutrients.language import ENGLISH, LANGUAGES
+
 
 class OwnerQuerySet(models.QuerySet):
     def kept(self) -> "OwnerQuerySet":
@@ -13,7 +15,10 @@ class OwnerQuerySet(models.QuerySet):
 
 
 class Owner(models.Model):
-    """consented_on: the day on which the owner agreed that these records are kept; None: not yet."""
+    """consented_on: the day on which the owner agreed that these records are kept; None: not yet.
+
+    language: that of the take-home sheets.
+    """
 
     class Reach(models.TextChoices):
         PHONE = "phone", "by phone"
@@ -30,6 +35,7 @@ class Owner(models.Model):
     reach = models.CharField("best reached", max_length=8, choices=Reach, blank=True)
     reach_note = models.CharField("when to reach", max_length=120, blank=True)
     consented_on = models.DateField("agreed to the records on", null=True, blank=True)
+    language = models.CharField(max_length=2, choices=LANGUAGES, default=ENGLISH)
     merged_into = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="merged")
     history = HistoricalRecords()
     objects = OwnerQuerySet.as_manager()

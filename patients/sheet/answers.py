@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from datetime import date
 
 from nutrients.adequacy_table import AdequacyRow, grouped_rows
+from nutrients.language import say
 from patients.batch import Batch
 from patients.sheet.words import amount_of
 from patients.workings import Workings
@@ -46,14 +47,14 @@ def adequacy_part(workings: Workings, batch: Batch) -> dict:
         "profile": {
             "name": workings.profile.name,
             "edition": workings.profile.edition,
-            "life_stage": workings.profile.life_stage,
+            "life_stage": say(workings.profile.life_stage),
         },
     }
 
 
 def _summary(group: str, rows: Sequence[AdequacyRow]) -> dict:
     return {
-        "group": group,
+        "group": say(group),
         "met": [amount_of(row) for row in rows if not row.open],
         "off": [amount_of(row) for row in rows if _is(row, "below") or _is(row, "above")],
         "unconfirmed": [amount_of(row) for row in rows if _is(row, "cannot_confirm")],
@@ -64,8 +65,8 @@ def _by_foods(concerned: Iterable[tuple[str, tuple[str, ...]]]) -> list[dict]:
     """Nutrients, each with the foods concerned, told once for the same foods."""
     by_foods: dict[tuple[str, ...], list[str]] = {}
     for name, foods in concerned:
-        by_foods.setdefault(foods, []).append(name)
-    return [{"foods": list(foods), "nutrients": names} for foods, names in by_foods.items()]
+        by_foods.setdefault(foods, []).append(say(name))
+    return [{"foods": [say(food) for food in foods], "nutrients": names} for foods, names in by_foods.items()]
 
 
 def _is(row: AdequacyRow, answer: str) -> bool:

@@ -39,9 +39,9 @@ def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
     pots = workings.filling.pots if workings.filling else 1
     lines = sorted(batch.foods, key=lambda line: WHEN_ORDER.index(line.portion.when))
     return {
-        "title": recipe.title,
+        "title": say(recipe.title),
         "version": recipe.version,
-        "method": recipe.method,
+        "method": say(recipe.method),
         "approved_by": recipe.approved_by,
         "approved_on": recipe.approved_on.isoformat(),
         "water_g": batch.water_g,
@@ -51,13 +51,13 @@ def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
         "foods": [_food(line, workings.plan.scale, pots) for line in lines],
         "without_scale": say(WITHOUT_SCALE) if workings.plan.scale == NO_SCALE else "",
         "steps": [
-            {"text": text, "minutes": minutes, "celsius": celsius, "fahrenheit": _fahrenheit(celsius)}
+            {"text": say(text), "minutes": minutes, "celsius": celsius, "fahrenheit": _fahrenheit(celsius)}
             for text, minutes, celsius in recipe.steps
         ],
         "steps_name_amounts": any(names_an_amount(text) for text, _, _ in recipe.steps),
         "temperatures": [
             {
-                "food": safe.food,
+                "food": say(safe.food),
                 "celsius": safe.celsius,
                 "fahrenheit": safe.fahrenheit,
                 "rest_minutes": safe.rest_minutes,
@@ -73,14 +73,14 @@ def _fahrenheit(celsius: float | None) -> int | None:
 
 def _food(line: ScaledLine, scale: str, pots: int) -> dict:
     return {
-        "food": line.portion.food,
+        "food": say(line.portion.food),
         "grams": line.grams,
         "each_pot_g": _each_pot(line, pots),
         "buy_g": line.buy_g,
         "waste_unknown": line.purchase_g is None,
         "household": _unweighed(line) if scale == NO_SCALE else line.household,
         "when": say(WHEN[line.portion.when]),
-        "note": line.portion.note,
+        "note": say(line.portion.note),
         "eggs": egg_sentence(line),
     }
 

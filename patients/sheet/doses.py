@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from nutrients.language import later, number, say
+from nutrients.language import later, say
 from patients.alternatives import Alternative
 from patients.leave_in import LeaveIn
 from patients.sheet.words import WHEN, WHEN_ORDER, bowl_amount, bowl_share, counted
@@ -53,7 +53,10 @@ def schedule_part(workings: Workings, leave_in: LeaveIn, alternatives: Iterable[
     units = {dose.food: dose.dose_unit for dose in batch.doses}
     told = {
         supply.food: _supply(supply, units[supply.food])
-        | {"without": without.get(supply.food, ""), "instead": instead.get(supply.food, [])}
+        | {
+            "without": without.get(supply.food, ""),
+            "instead": [say(food) for food in instead.get(supply.food, [])],
+        }
         for supply in supplies(batch, workings.batches_a_month)
     }
     return by_moment(batch.doses, told)
@@ -62,7 +65,7 @@ def schedule_part(workings: Workings, leave_in: LeaveIn, alternatives: Iterable[
 def _dose(dose: Dose) -> dict:
     in_bowl = dose.when == IN_THE_BOWL
     return {
-        "food": dose.food,
+        "food": say(dose.food),
         "amount": bowl_amount(dose) if in_bowl else counted(dose.batch_amount, dose.dose_unit),
         "share": bowl_share(dose) if in_bowl else "",
         "per_batch": counted(dose.batch_amount, dose.dose_unit),
@@ -70,7 +73,7 @@ def _dose(dose: Dose) -> dict:
 
 
 def _supply(supply: Supply, unit: str) -> dict:
-    day = say("{amount} {unit} a day").format(amount=number(supply.day_amount, 2), unit=say(unit))
+    day = say("{amount} a day").format(amount=counted(round(supply.day_amount, 2), unit))
     return {
         "form": say(supply.form),
         "measured": say(MEASURED.get(unit, "")) if unit in MEASURED else "",
@@ -83,6 +86,6 @@ def _supply(supply: Supply, unit: str) -> dict:
 def leave_in_part(found: LeaveIn) -> dict:
     return {
         "supplements": found.supplements,
-        "lines": [{"food": food, "sentence": sentence} for food, sentence in found.lines],
-        "no_limit": list(found.no_limit),
+        "lines": [{"food": say(food), "sentence": sentence} for food, sentence in found.lines],
+        "no_limit": [say(food) for food in found.no_limit],
     }

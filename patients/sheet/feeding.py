@@ -60,7 +60,7 @@ def feeding_part(workings: Workings, batch: Batch) -> dict:
         "pot_g": round(batch.analysis.cooked_g),
         "pot_is_estimate": batch.analysis.cooked_is_estimate,
         "pots": [[round(pot), as_weighed(meal)] for pot, meal in batch.pots],
-        "bowl": [[line.portion.food, round(grams, 1)] for line, grams in batch.bowl],
+        "bowl": [[say(line.portion.food), round(grams, 1)] for line, grams in batch.bowl],
         "days": plan.batch_days,
         "served": say(SERVED[plan.serve]),
         "notes": feeding_notes(workings),
@@ -116,7 +116,7 @@ def extras_part(workings: Workings, treats: Sequence[Treat]) -> dict:
     """Treats within the plan's extras. Weights in g, energy in kcal."""
     return {
         "kcal": workings.plan.extras_kcal,
-        "treats": [[each.food, each.grams, round(each.kcal)] for each in treats],
+        "treats": [[say(each.food), each.grams, round(each.kcal)] for each in treats],
     }
 
 

@@ -1,10 +1,10 @@
 """The part of a sheet's record about a month's powders, weighed once and mixed. Pure."""
 
-from nutrients.language import number, plain, say
+from nutrients.language import later, number, plain, say
 from patients.premix import Weighing
 from patients.workings import Workings
 
-CARRIER = "fine rice flour"  # common practice, no source: weighs like the powders and changes little
+CARRIER = later("fine rice flour")  # common practice, no source: weighs like the powders and changes little
 
 
 def premix_part(workings: Workings) -> dict | None:
@@ -24,7 +24,7 @@ def premix_part(workings: Workings) -> dict | None:
 
 def _weighing(each: Weighing) -> dict:
     return {
-        "food": each.food,
+        "food": say(each.food),
         "grams": each.weigh_g,
         "off_percent": number(each.off_percent, 1),
         "dilute": _dilute(each) if each.dilute else "",

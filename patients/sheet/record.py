@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from nutrients.language import say, spoken
 from patients.agreements import agreed_sentences
 from patients.alternatives import Alternative, told
 from patients.food_safety import CALL_THE_VETERINARIAN
@@ -32,7 +33,7 @@ from patients.shopping import Shopping
 from patients.treats import Treat
 from patients.workings import Workings
 
-FORMAT = 5  # raised when the shape of the record changes
+FORMAT = 6  # raised when the shape of the record changes
 
 
 @dataclass(frozen=True)
@@ -65,14 +66,16 @@ def assemble(
     weights: Sequence[tuple[date, float]] = (),
     alternatives: Sequence[Alternative] = (),
 ) -> dict:
-    """The record, ready for JSON. sentence: the dog in a sentence. practice: name, address, phone, email,
-    paper. food_data: the releases the food values come from. Raises ValueError for a plan without a batch.
+    """The record in the language spoken, ready for JSON. sentence: the dog in a sentence. practice: name,
+    address, phone, email, paper. food_data: the releases the food values come from. Raises ValueError for a
+    plan without a batch.
     """
     batch = workings.batch
     if batch is None:
         raise ValueError("A plan that cannot be worked out has no sheet.")
     return {
         "format": FORMAT,
+        "language": spoken(),
         "practice": dict(practice),
         "number": issue.number,
         "issued_by": issue.by,
@@ -96,9 +99,9 @@ def assemble(
         "extras": extras_part(workings, treats),
         "when_short": when_short_part(workings, batch),
         "keeping": keeping_part(batch),
-        "call": list(CALL_THE_VETERINARIAN),
+        "call": [say(sign) for sign in CALL_THE_VETERINARIAN],
         "cautions": cautions_part(workings),
-        "for_owner": [caution.for_owner for caution in workings.cautions if caution.for_owner],
+        "for_owner": [say(caution.for_owner) for caution in workings.cautions if caution.for_owner],
         "adequacy": adequacy_part(workings, batch),
         "accepted": list(issue.accepted),
         "accepted_words": accepted_sentence(issue.by, issue.on) if issue.accepted else "",

@@ -17,7 +17,7 @@ def shopping_part(found: Shopping, currency: str) -> dict:
 
 def _item(item: Item) -> dict:
     return {
-        "food": item.food,
+        "food": say(item.food),
         "batch": _amount(item, item.batch_g, item.batch_doses),
         "month": _amount(item, item.month_g, item.month_doses),
         "packs": item.packs,

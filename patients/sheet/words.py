@@ -4,7 +4,7 @@ from datetime import date
 
 from nutrients import language
 from nutrients.adequacy_table import AdequacyRow
-from nutrients.language import later, number, plain, say, say_many
+from nutrients.language import later, later_many, listed, number, plain, say, say_many
 from patients.timing import PIECES, Dose
 from patients.workings import Workings
 from recipes.household import QUARTERS
@@ -24,9 +24,10 @@ WHEN = {
     "in_the_bowl": later("in the bowl, at the meal"),
 }
 UNITS = {
-    "tablet": (later("tablet"), later("tablets")),
-    "capsule": (later("capsule"), later("capsules")),
-    "drop": (later("drop"), later("drops")),
+    "tablet": later_many("tablet", "tablets"),
+    "capsule": later_many("capsule", "capsules"),
+    "drop": later_many("drop", "drops"),
+    "scoop": later_many("scoop", "scoops"),
 }
 WHEN_ORDER = tuple(WHEN)
 UNBROKEN = "\N{NO-BREAK SPACE}"
@@ -70,7 +71,9 @@ def bowl_amount(dose: Dose) -> str:
     amount = counted(dose.day_amount, dose.dose_unit)
     if dose.every_days == 1:
         return say("{amount} a day").format(amount=amount)
-    return say("{amount} on day {days} of the batch").format(amount=amount, days=_listed(dose.on_days))
+    return say("{amount} on day {days} of the batch").format(
+        amount=amount, days=listed([str(day) for day in dose.on_days])
+    )
 
 
 def bowl_share(dose: Dose) -> str:
@@ -79,11 +82,6 @@ def bowl_share(dose: Dose) -> str:
         return say("all in one meal")
     amount = counted(dose.meal_amount, dose.dose_unit)
     return say("{amount} in each of {meals} meals").format(amount=amount, meals=dose.meals)
-
-
-def _listed(days: tuple[int, ...]) -> str:
-    *first, last = map(str, days)
-    return say("{days} and {last_day}").format(days=", ".join(first), last_day=last) if first else last
 
 
 def feeding_notes(workings: Workings) -> list[str]:

@@ -3,10 +3,11 @@
 from datetime import date
 
 from django import template
-from django.utils.formats import date_format
 from django.utils.safestring import mark_safe
 
+from nutrients import language
 from nutrients.language import say
+from patients.owner_language import language_of, told_in
 from patients.sheet_pictures import adequacy_squares, energy_bar, weight_curve
 from patients.timeline_picture import draw
 
@@ -16,7 +17,7 @@ register = template.Library()
 @register.filter
 def day(iso: str | None) -> str:
     """A date of the record, such as `2026-03-01`, as `1 March 2026`; an empty text for none."""
-    return date_format(date.fromisoformat(iso), "j F Y") if iso else ""
+    return language.day(date.fromisoformat(iso)) if iso else ""
 
 
 @register.simple_tag
@@ -46,3 +47,21 @@ def curve_picture(sheet) -> str:
 @register.simple_tag
 def adequacy_picture(sheet) -> str:
     return mark_safe(adequacy_squares(sheet["adequacy"]["summary"]))
+
+
+class InItsLanguage(template.Node):
+    def __init__(self, inside: template.NodeList, sheet: template.base.FilterExpression):
+        self.inside, self.sheet = inside, sheet
+
+    def render(self, context) -> str:
+        with told_in(language_of(self.sheet.resolve(context))):
+            return self.inside.render(context)
+
+
+@register.tag
+def in_its_language(parser, token) -> InItsLanguage:
+    """`{% in_its_language sheet %} ... {% end_its_language %}`: told as the record was written."""
+    _, sheet = token.split_contents()
+    inside = parser.parse(("end_its_language",))
+    parser.delete_first_token()
+    return InItsLanguage(inside, parser.compile_filter(sheet))

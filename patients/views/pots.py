@@ -7,6 +7,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from patients.models import Plan
+from patients.owner_language import told_in
 from patients.pot_queries import pot_of, pot_record, those_of_one_pot
 from patients.views.plans import PLANS
 from recipes.printing import PdfUnavailable, printed
@@ -26,13 +27,16 @@ def pot(request, pk):
 @require_safe
 @permission_required("patients.view_plan", raise_exception=True)
 def pot_pdf(request, pk):
-    plan, _, record, _ = _asked(request, pk)
+    """In the language of the plan's owner."""
+    language = get_object_or_404(PLANS, pk=pk).patient.owner.language
+    with told_in(language):
+        plan, _, record, _ = _asked(request, pk)
     if record is None:
         return redirect("patients:pot", plan.pk)
+    context = {"pot": record, "practice": request.practice}
     try:
-        content = printed(
-            "patients/pot_print.html", {"pot": record, "practice": request.practice}, MOST_PAGES
-        )
+        with told_in(language):
+            content = printed("patients/pot_print.html", context, MOST_PAGES)
     except PdfUnavailable as refused:
         return HttpResponse(str(refused), status=503, content_type="text/plain")
     name = slugify("-".join(share["name"] for share in record["shares"])) or "dogs"

@@ -75,7 +75,7 @@ def test_the_page_and_the_paper(signed_in, plans):
     page = reverse("patients:pot", args=[plans[0].pk])
     assert "Which dogs eat from it?" in signed_in.get(page).text
     shown = signed_in.get(page, {"with": [plans[1].pk, "x", "9" * 5000]}).text
-    assert "Only into Sorrel's bowl" in shown
+    assert "Only into the bowl of Sorrel:" in shown
     answer = signed_in.get(reverse("patients:pot-pdf", args=[plans[0].pk]), {"with": plans[1].pk})
     text = " ".join(
         " ".join(p.extract_text().split()) for p in pypdf.PdfReader(io.BytesIO(answer.content)).pages

@@ -11,7 +11,7 @@ import pytest
 
 from nutrients.adequacy import ProfileLimits
 from recipes.analysis import Portion
-from recipes.consequences import in_words, listed
+from recipes.consequences import in_short, in_words
 from recipes.omissions import NOTHING_LEFT, if_omitted
 from tests.nutrients.makers import make_profile
 
@@ -225,5 +225,5 @@ def test_it_is_said_in_a_sentence():
         "calcium falls below the minimum; iodine cannot be confirmed any more"
     )
     assert in_words((), 3) == ""
-    assert listed(["a", "b"], 3) == "a and b"
-    assert listed(["a", "b", "c", "d", "e"], 3) == "a, b and 3 more"
+    assert in_short(["a", "b"], 3) == "a and b"
+    assert in_short(["a", "b", "c", "d", "e"], 3) == "a, b and 3 more"
