@@ -13,6 +13,7 @@ def concerns(
     bcs: int,
     appetite: str,
     muscle: str,
+    vomiting: bool | None = None,
     faecal_score: int | None = None,
     percent_per_week: float | None = None,
     growing: bool = False,
@@ -24,6 +25,8 @@ def concerns(
     found = []
     if appetite == "poor":
         found.append("the appetite is poor")
+    if vomiting:
+        found.append("the dog vomits")
     if bcs <= THIN_BCS:
         found.append(f"the dog is thin (BCS {bcs})")
     if bcs >= OBESE_BCS:

@@ -29,7 +29,10 @@ NO_MEDICINE = (
 
 @dataclass(frozen=True)
 class Seen:
-    """The last visit. muscle and appetite in words; faecal_score 1 hard to 7 watery, None when not told."""
+    """The last visit. muscle and appetite in words; faecal_score 1 hard to 7 watery, None when not told.
+
+    owner_tells: (what, in words) of what was asked of the owner.
+    """
 
     on: date
     weight_kg: float
@@ -38,6 +41,7 @@ class Seen:
     appetite: str
     faecal_score: int | None
     notes: str = ""
+    owner_tells: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -66,12 +70,14 @@ def assemble(
     cautions: Sequence[AppliedCaution],
     fed: Fed | None,
     next_recheck: date | None,
+    given_supplements: Sequence[str] = (),
     left: str = "",
     died: bool = False,
 ) -> dict:
     """The record. sentence: the dog in a sentence. to: the veterinarian and the clinic, either may be empty.
 
     practice: name, address, phone, email, paper. weights: in the order of time. fed: None without a plan.
+    given_supplements: what the owner gives beside any plan, with how much and for what.
     left: that the dog is not in care, and since when; nothing is asked or planned then. died: did it die?
     """
     return {
@@ -80,7 +86,9 @@ def assemble(
         "on": on.isoformat(),
         "by": by,
         "dog": {"name": dog.name, "owner": owner, "sentence": sentence},
-        "findings": _findings(dog, seen, weights) | ({"concerns": []} if died else {}),
+        "findings": _findings(dog, seen, weights)
+        | {"supplements": list(given_supplements)}
+        | ({"concerns": []} if died else {}),
         "left": left,
         "plan": _plan(fed, left) if fed else None,
         "adequacy": _adequacy(fed.workings) if fed and fed.workings.batch else None,
@@ -98,6 +106,7 @@ def _findings(dog: Dog, seen: Seen | None, weights: Sequence[WeighIn]) -> dict:
     return {
         "seen_on": seen.on.isoformat() if seen else None,
         "facts": _facts(seen) if seen else [],
+        "owner_tells": [list(each) for each in seen.owner_tells] if seen else [],
         "notes": seen.notes if seen else "",
         "course": [
             {"on": weighed.day.isoformat(), "weight": in_kg(weighed.kg), "change": describe_change(weighed)}

@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from patients.cautions import Feeding
 from patients.letter import Fed, Seen, assemble
-from patients.models import Patient, Plan
+from patients.models import Patient, Plan, Visit
 from patients.plan_queries import cautions_of, dog_of
 from patients.queries import newest_visit, present_plan, weights_of
 from patients.sentences import introduce, left_sentence
@@ -31,6 +31,7 @@ def letter_record(patient: Patient, *, by: AbstractUser, practice) -> dict:
         cautions=fed.workings.cautions if fed else cautions_of(Feeding(dog, "", portions=(), method="")),
         fed=fed,
         next_recheck=patient.next_recheck,
+        given_supplements=[each.told for each in patient.given_supplements.all()],
         left=left_sentence(patient),
         died=patient.status == Patient.Status.DECEASED,
     )
@@ -49,7 +50,7 @@ def _fed(plan: Plan) -> Fed:
     )
 
 
-def _seen(visit) -> Seen:
+def _seen(visit: Visit) -> Seen:
     return Seen(
         on=visit.date,
         weight_kg=visit.weight_kg,
@@ -58,4 +59,17 @@ def _seen(visit) -> Seen:
         appetite=visit.get_appetite_display().lower(),
         faecal_score=visit.faecal_score,
         notes=visit.notes,
+        owner_tells=tuple(_owner_tells(visit)),
     )
+
+
+def _owner_tells(visit: Visit) -> list[tuple[str, str]]:
+    """What was asked; what nobody told is left out."""
+    told = [
+        ("in the bowl", visit.get_leftovers_display()),
+        ("vomiting", {True: "yes", False: "no"}.get(visit.vomiting, "")),
+        ("energy", visit.get_liveliness_display()),
+        ("coat", visit.get_coat_display()),
+        ("water drunk", visit.get_water_display()),
+    ]
+    return [(what, words) for what, words in told if words]

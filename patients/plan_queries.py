@@ -48,7 +48,7 @@ def dog_of(patient: Patient, on: date) -> Dog:
     if seen:
         found["concerns"] = tuple(concerns(
             bcs=seen.bcs, appetite=seen.appetite, muscle=seen.mcs, faecal_score=seen.faecal_score,
-            percent_per_week=trend, growing=stage.growing,
+            percent_per_week=trend, growing=stage.growing, vomiting=seen.vomiting,
         ))  # fmt: skip
     return Dog(
         name=patient.name,

@@ -49,6 +49,14 @@ class GivenSupplement(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def told(self) -> str:
+        """Such as `fish oil (one capsule, for the coat)`."""
+        more = ", ".join(
+            filter(None, (self.amount, self.reason and f"for {self.reason.removeprefix('for ')}"))
+        )
+        return f"{self.name} ({more})" if more else self.name
+
 
 class LabResult(models.Model):
     """One result as the laboratory reported it. `mark` is the laboratory's own, never worked out here."""

@@ -21,7 +21,7 @@ from patients.views.records import next_recheck, posted, told_why
 from patients.weight_forms import HomeWeighInsForm
 
 # What the next visit starts from; weight, BCS, faecal score and all that is told are taken anew.
-CARRIED_OVER = ("mcs", "activity", "appetite")
+CARRIED_OVER = ("mcs", "activity", "activity_minutes", "activity_kind", "appetite")
 
 
 @permission_required("patients.add_visit", raise_exception=True)

@@ -21,6 +21,7 @@ def test_what_is_unknown_raises_nothing():
     ("findings", "words"),
     [
         ({"appetite": "poor"}, "appetite is poor"),
+        ({"vomiting": True}, "the dog vomits"),
         ({"bcs": 3}, "thin (BCS 3)"),
         ({"bcs": 9}, "severely obese (BCS 9)"),
         ({"muscle": "severe"}, "loss of muscle"),

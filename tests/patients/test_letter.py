@@ -115,6 +115,25 @@ def test_medicines_and_results_on_record_are_told_and_bring_up_their_cautions(si
     assert "levothyroxine and calcium" not in shown.lower()
 
 
+def test_the_owners_supplements_and_what_the_owner_tells_stand_in_it(signed_in, plan, practitioner):
+    """With how much and for what; what nobody asked is not told."""
+    dog = plan.patient
+    dog.given_supplements.create(name="salmon oil", amount="one capsule", reason="for the coat")
+    dog.given_supplements.create(name="turmeric")
+    cast.make_visit(
+        dog, kind="recheck", date=timezone.localdate(), vomiting=True, leftovers="much", water="more"
+    )
+    found = written(plan, practitioner)["findings"]
+    assert found["supplements"] == ["salmon oil (one capsule, for the coat)", "turmeric"]
+    assert found["owner_tells"] == [
+        ["in the bowl", "much: a quarter or more"], ["vomiting", "yes"], ["water drunk", "more than usual"],
+    ]  # fmt: skip
+    assert "the dog vomits" in found["concerns"]
+    shown = " ".join(signed_in.get(reverse("patients:letter", args=[dog.pk])).content.decode().split())
+    assert "Supplements that the owner gives: salmon oil (one capsule, for the coat); turmeric." in shown
+    assert "The owner tells: in the bowl much: a quarter or more; vomiting yes;" in shown
+
+
 def told(value) -> Iterator[str]:
     """Every text that the record tells, in any depth."""
     if isinstance(value, dict):

@@ -234,6 +234,15 @@ def test_a_whole_recheck(signed_in, plan):
     assert "May she have carrots?" in page
 
 
+def test_what_stays_the_same_starts_from_last_time(signed_in, plan):
+    recheck(plan, date=ago(7), activity="low", activity_minutes=40, activity_kind="walks on the lead")
+    page = signed_in.get(reverse("patients:visit-new", args=[plan.patient.pk])).content.decode()
+    assert 'value="40"' in page.split('name="activity_minutes"')[1].split(">")[0]
+    assert 'value="walks on the lead"' in page
+    weight = page.split('name="weight_kg"')[1].split(">")[0]
+    assert "19.8" not in weight  # always taken anew
+
+
 def test_what_is_left_of_tablets_starts_the_next_count(signed_in, plan):
     visit = recheck(plan, date=ago(7))
     visit.tablet_counts.create(what="Iron chelate tablet, 18 mg iron", had=60, left=41)
