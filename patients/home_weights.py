@@ -15,8 +15,11 @@ from patients.weight_questions import Typed
 
 LONGEST_NOTE = 200
 DAY = r"(?P<day>\d{4}-\d{1,2}-\d{1,2}|\d{1,2}\.\s?\d{1,2}\.\s?\d{4}|\d{1,2}\.?\s+[a-z]{3,9}\.?\s+\d{4})"
-WEIGHT = r"(?P<number>\d+(?:[.,]\d+)?)(?!\d|[.,]\d)\s*(?P<unit>(?:kgs?|kilos?|lbs?|pounds?)(?!\w))?"
+UNITS = r"kgs?|kilo(?:gram(?:me)?)?s?|lbs?|pounds?"
+WEIGHT = rf"(?P<number>\d+(?:[.,]\d+)?)(?!\d|[.,]\d)\s*(?P<unit>(?:{UNITS})(?!\w))?"
 LINE = re.compile(rf"\s*{DAY}(?:\s*[:;,]\s*|\s+){WEIGHT}[\s,;:.]*(?P<note>.*)", re.IGNORECASE)
+# A second amount at once after the first: 18 kg 200 g is not 18 kg, and of two weights one is wrong.
+MORE_WEIGHT = re.compile(rf"\+?\s*\d+(?:[.,]\d+)?\s*(?:{UNITS}|g|grams?|oz|ounces?)(?!\w)", re.IGNORECASE)
 NUMERIC_DAY = re.compile(r"(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})")
 FORMATS = ("%Y-%m-%d", "%d %b %Y", "%d %B %Y")
 EXAMPLE = "write it as 2026-11-03 18.2 kg"
@@ -65,6 +68,8 @@ def _read(number: int, line: str, today: date, born: date) -> HomeLine:
         raise ValueError(f"{found['day']} lies before the birth")
     if not found["unit"]:
         raise ValueError(f"“{found['number']}” has no unit: add kg or lb")
+    if MORE_WEIGHT.match(found["note"]):
+        raise ValueError(f"more than one amount after the day: {EXAMPLE}")
     if len(found["note"]) > LONGEST_NOTE:
         raise ValueError(f"the note is longer than {LONGEST_NOTE} characters")
     unit = "lb" if found["unit"].lower()[0] in "lp" else "kg"

@@ -23,6 +23,8 @@ def read(text):
         ("3.11.2026 40.5 Lbs. wet", date(2026, 11, 3), 18.370490985, "wet"),
         ("3. 11. 2026 18.2 kg", date(2026, 11, 3), 18.2, ""),
         ("3 Nov 2026 18.2 kg", date(2026, 11, 3), 18.2, ""),
+        ("2026-11-03 18.2 kilograms", date(2026, 11, 3), 18.2, ""),
+        ("2026-11-03 18.2 kg, 2 good walks", date(2026, 11, 3), 18.2, "2 good walks"),
         ("3. November 2026, 18.2 kg", date(2026, 11, 3), 18.2, ""),
     ],
 )
@@ -45,6 +47,9 @@ def test_a_line(line, day, kg, note):
         ("2026-11-03 0 kg", "above 0"),
         ("2026-11-03 -18 kg", "not a day and a weight"),
         ("2026-11-03 18.2.1 kg", "not a day and a weight"),
+        ("2026-11-03 40 lb 3 oz", "more than one amount"),
+        ("2026-11-03 18 kg 200 g", "more than one amount"),
+        ("2026-11-03 18.2 kg + 18.4 kg", "more than one amount"),
         ("2026-11-03 18.2 stone", "add kg or lb"),
         ("<b>hello</b>", "not a day and a weight"),
         ("2026-11-03 18.2 kg " + "x" * 201, "longer than 200"),
