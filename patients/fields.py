@@ -1,11 +1,15 @@
-"""Form fields: names, weights and volumes with their unit, yes or no, lists in lines."""
+"""Form fields: names, weights, ages and volumes with their unit, yes or no, lists in lines."""
+
+from datetime import date, timedelta
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from nutrients.fields import NumberField
 from nutrients.units import LITRES_PER_QUART, kg_from
 from patients.energy import check_weight
+from patients.life_stage import born_at_most
 from patients.sentences import is_seen, without_unseen
 
 UNITS = (("kg", "kg"), ("lb", "lb"))
@@ -56,6 +60,40 @@ class WeightField(forms.MultiValueField):
         except ValueError as problem:
             spoken = "" if unit != "lb" else f" ({number:g} lb were typed.)"
             raise ValidationError(f"{problem}{spoken}", "weight") from None
+
+
+AGES = (("years", "years"), ("months", "months"), ("weeks", "weeks"))
+
+
+class AgeWidget(forms.MultiWidget):
+    """The number and its unit side by side."""
+
+    def __init__(self):
+        unit = forms.Select(attrs={"aria-label": "Unit of the age"}, choices=AGES)
+        super().__init__({"": NumberField.widget, "unit": unit})
+
+    def decompress(self, value):
+        return [None, "years"]
+
+    def id_for_label(self, id_):
+        return f"{id_}_0" if id_ else id_
+
+
+class AgeField(forms.MultiValueField):
+    """About how old a dog is, handed on as the birth date that this makes; nothing is stored of it."""
+
+    def __init__(self, **options):
+        fields = (NumberField(min_value=0, max_value=1000), forms.ChoiceField(choices=AGES))
+        super().__init__(fields, widget=AgeWidget(), **options)
+
+    def compress(self, values) -> date | None:
+        number, unit = values or (None, "years")
+        if number is None:
+            return None
+        today = timezone.localdate()
+        if unit == "weeks":
+            return today - timedelta(weeks=number)
+        return born_at_most(round(number * 12 if unit == "years" else number), today)
 
 
 LITRES = {"l": 1.0, "qt": LITRES_PER_QUART}

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from patients.dog_checks import birth_problem, outgrown
-from patients.fields import LinesField, LitresField, NameField, WeightField, YesNoField
+from patients.fields import AgeField, LinesField, LitresField, NameField, WeightField, YesNoField
 from patients.models import Condition, Patient, Visit
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.reproduction import reproduction_problems
@@ -36,6 +36,7 @@ def check_next_recheck(day: date | None) -> date | None:
 
 
 class PatientForm(forms.ModelForm):
+    about_age = AgeField(label="Or about how old", required=False)
     expected_adult_kg = WeightField(
         label="Expected adult weight",
         required=False,
@@ -95,6 +96,11 @@ class PatientForm(forms.ModelForm):
             ("", "choose"),
             *((sex.value, sex.label.lower()) for sex in Patient.Sex),
         ]
+        if self.instance.pk:
+            del self.fields["about_age"]
+        else:
+            self.fields["born"].required = False
+            self.fields["born"].help_text = "Needed; or about how old, beside it."
         for name in ("expected_adult_from", "freezer", "likes_food"):
             self.fields[name].choices = [("", "not told"), *self.fields[name].choices[1:]]
         if self.instance.pk:
@@ -102,6 +108,8 @@ class PatientForm(forms.ModelForm):
 
     def clean_born(self):
         born = self.cleaned_data["born"]
+        if not born:
+            return born
         if wrong := birth_problem(born, timezone.localdate()):
             raise ValidationError(wrong)
         first = self.instance.visits.order_by("date").first() if self.instance.pk else None
@@ -134,6 +142,8 @@ class PatientForm(forms.ModelForm):
 
     def clean(self):
         super().clean()
+        if "about_age" in self.fields and not {"born", "about_age"} & set(self.errors):
+            self._take_age()
         born, adult_kg = self.cleaned_data.get("born"), self.cleaned_data.get("expected_adult_kg")
         last = self.instance.visits.first() if self.instance.pk else None
         if last and born and (wrong := outgrown(born, adult_kg, last.date, last.weight_kg)):
@@ -143,6 +153,18 @@ class PatientForm(forms.ModelForm):
             self.add_error("neutered_on", "This day lies before the birth date: check both dates.")
         if {"sex", "neutered"} & set(self.changed_data):
             self._check_reproduction()
+
+    def _take_age(self) -> None:
+        """The birth date, or one made from an age, which is an estimate."""
+        born, made = self.cleaned_data["born"], self.cleaned_data["about_age"]
+        if born and made:
+            self.add_error("about_age", "Enter the birth date or an age, not both.")
+        elif made and (wrong := birth_problem(made, timezone.localdate())):
+            self.add_error("about_age", wrong)
+        elif made:
+            self.cleaned_data |= {"born": made, "born_is_estimate": True}
+        elif not born:
+            self.add_error("born", "Enter the birth date, or about how old the dog is.")
 
     def _check_reproduction(self) -> None:
         """What is on record of mating and whelping must go with the sex, and with being neutered."""

@@ -33,10 +33,10 @@ from patients.life_stage import (
 from patients.models import Patient
 from patients.reproduction import NURSING_WEEKS, OVERDUE_DAYS
 
-GROWING, OR_UNKNOWN = "growing", "or adult weight unknown"
+GROWING = "growing"
 CHOICES = (
-    (GROWING, "growing, all"), *((key, STAGES[key]) for key in (EARLY, LATE)),
-    (LARGE, f"{STAGES[LARGE]} {OR_UNKNOWN}"),
+    (GROWING, "growing, all"), (EARLY, STAGES[EARLY]), (LATE, "growing, smaller breed"),
+    (LARGE, "growing, large or size unknown"),
     *((key, STAGES[key]) for key in (*ADULT_STAGES, *BREEDING_STAGES)),
 )  # fmt: skip
 

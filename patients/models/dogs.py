@@ -137,6 +137,7 @@ class Patient(models.Model):
 class Condition(models.Model):
     patient = models.ForeignKey(Patient, models.CASCADE, related_name="conditions")
     name = models.CharField(max_length=120)
+    history = HistoricalRecords()
 
     def __str__(self) -> str:
         return self.name
@@ -156,8 +157,11 @@ class Avoid(models.Model):
     word = models.CharField(max_length=60, blank=True)
     kind = models.CharField("why", max_length=12, choices=Kind, blank=True)
     reason = models.CharField(max_length=200, blank=True)
+    history = HistoricalRecords()
 
     class Meta:
+        verbose_name = "food to avoid"
+        verbose_name_plural = "foods to avoid"
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(food__isnull=False) | ~models.Q(word=""), name="avoid_names_something"

@@ -9,6 +9,7 @@ from patients.activity import changes, spoken, told
 from patients.activity_queries import events_of
 from patients.models import Medicine
 from tests import cast
+from tests.patients.typed import typed_dog, typed_rows
 
 
 @pytest.mark.parametrize(
@@ -60,6 +61,19 @@ class TestEvents:
         first, second = events_of(juniper)[:2]
         assert {first.did, second.did} == {"removed", "added"}
 
+    def test_an_allergy_or_a_condition_that_was_taken_out_is_still_told(self, signed_in, juniper):
+        """As the form sends it: the lists are replaced, and what is the same as before is left alone."""
+        signed_in.post(reverse("patients:patient-edit", args=[juniper.pk]), typed_dog())
+        kept = typed_dog(conditions="arthritis") | typed_rows(
+            "avoids", {"what": "wheat", "kind": "", "reason": ""}, {"what": ""}
+        )
+        signed_in.post(reverse("patients:patient-edit", args=[juniper.pk]), kept)
+        told = [(event.who, event.did, event.what, event.changes[0].after) for event in events_of(juniper)]
+        assert sorted(told[:2]) == [
+            ("robin", "removed", "condition", "heart murmur"),
+            ("robin", "removed", "food to avoid", "chicken"),
+        ]
+
     def test_another_dogs_changes_are_not_told(self, juniper):
         count = len(events_of(juniper))
         cast.make_visit(cast.make_patient(cast.make_owner("Another"), name="Sorrel"))
@@ -76,5 +90,5 @@ class TestEvents:
     def test_more_events_take_no_more_questions(self, signed_in, juniper, django_assert_max_num_queries):
         for day in range(1, 20):
             cast.make_visit(juniper, date=date(2026, 1, day))
-        with django_assert_max_num_queries(40):
+        with django_assert_max_num_queries(46):
             signed_in.get(reverse("patients:activity", args=[juniper.pk]))

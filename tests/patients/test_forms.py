@@ -59,6 +59,11 @@ def test_an_intake_with_a_bad_weight(signed_in, weight, unit, message):
         ({"name": "\u200b\u200d "}, "name", "required"),  # nothing that is seen
         ({"next_recheck": "9999-12-31"}, "next_recheck", "more than two years ahead"),
         ({"born": TOMORROW}, "born", "lies in the future"),
+        ({"born": ""}, "born", "or about how old the dog is"),
+        ({"about_age": "7"}, "about_age", "not both"),
+        ({"born": "", "about_age": "31", "about_age_unit": "years"}, "about_age", "older than 30 years"),
+        ({"born": "", "about_age": "old", "about_age_unit": "years"}, "about_age", "in figures"),
+        ({"born": "", "about_age": "1e9", "about_age_unit": "weeks"}, "about_age", "in figures"),
         ({"born": "1919-03-01"}, "born", "older than 30 years"),
         ({"born": TODAY.isoformat(), "visit-date": YESTERDAY}, "born", "lies before this birth date"),
         ({"born": YESTERDAY, "expected_adult_kg": "12"}, "expected_adult_kg", "more than the 12.0 kg"),

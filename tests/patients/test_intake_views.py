@@ -311,30 +311,3 @@ def test_a_row_more_on_the_record_saves_nothing(signed_in):
     assert "Nothing was saved yet" not in page
     dog.refresh_from_db()
     assert (dog.name, dog.avoids.count()) == ("Juniper", 0)
-
-
-def test_a_first_weight_in_the_wrong_unit_is_asked_about(signed_in):
-    """26.5 lb = 12.02 kg."""
-    typed = typed_intake(draft=KEY, breed="Beagle", **{"visit-weight_kg": "26.5"})
-    page = signed_in.post(NEW, typed).content.decode()
-    assert "usual for this breed (beagle): were these pounds?" in page
-    assert 'value="26.5"' in page
-    assert "Keep it on record, and leave it out" not in page
-    assert not Patient.objects.exists()
-    answer = page.split('name="visit-weight_answer" value="other-unit')[1].split('"')[0]
-    signed_in.post(NEW, typed | {"visit-weight_answer": f"other-unit{answer}"})
-    assert Visit.objects.get().weight_kg == pytest.approx(26.5 * 0.45359237)
-
-
-def test_a_puppy_typed_in_pounds_is_not_only_told_to_be_too_heavy(signed_in):
-    """12 weeks old, 16 lb = 7.3 kg, and 15 kg are expected of it grown."""
-    born = (TODAY - timedelta(weeks=12)).isoformat()
-    typed = typed_intake(
-        draft=KEY, born=born, neutered="", expected_adult_kg="15", **{"visit-weight_kg": "16"}
-    )
-    page = signed_in.post(NEW, typed).content.decode()
-    assert "more than the 15.0 kg expected of it grown" in page
-    assert "It was 16 lb: 7.26 kg." in page
-    value = page.split('name="visit-weight_answer" value="other-unit')[1].split('"')[0]
-    assert signed_in.post(NEW, typed | {"visit-weight_answer": f"other-unit{value}"}).status_code == 302
-    assert Visit.objects.get().weight_kg == pytest.approx(16 * 0.45359237)

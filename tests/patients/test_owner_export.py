@@ -50,7 +50,8 @@ def test_it_holds_each_kind_and_the_files(owner, practitioner, practice):
     dog, sheet = owner.patients.get(), Sheet.objects.get()
     assert {
         "README.txt", "record.json", "owner.csv", "dogs.csv", "visits.csv", "weigh-ins-at-home.csv",
-        "diet-history-items.csv", "plans.csv", "contacts.csv", "tasks.csv", "conditions.csv", "avoids.csv",
+        "diet-history-items.csv", "plans.csv", "contacts.csv", "tasks.csv", "conditions.csv",
+        "foods-to-avoid.csv",
         "medicines.csv",
         "supplements-given.csv", "laboratory-results.csv", "counts-of-tablets.csv", "sign-offs.csv",
         "numbers-agreed-in-sign-offs.csv", "recall-calls.csv", f"photos/pumpernickel-{dog.pk}.jpg",

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from patients.activity_queries import events_of
 from patients.contact_services import mend_contact
-from patients.models import Contact, Task
+from patients.models import Contact, Owner, Task
 from tests import cast
 
 pytestmark = pytest.mark.django_db
@@ -46,6 +46,15 @@ def test_the_dogs_page_leads_to_its_owner(signed_in, dog):
     assert "Tilda Marrow, with Juniper." in page
     assert "No contact noted yet; 0 tasks to do." in page
     assert dog.get_absolute_url() in page
+
+
+def test_how_an_owner_is_reached_stands_on_the_owners_page(signed_in, dog):
+    told = {"second_phone": "01 555 0199", "reach": "phone", "reach_note": "after <five>"}
+    Owner.objects.filter(pk=dog.owner_id).update(phone="", second_name="Ada", **told)
+    page = page_of(signed_in, dog.owner)
+    for said in ("and Ada", "01 555 0199", "Best reached by phone after &lt;five&gt;", "no consent to these"):
+        assert said in page
+    assert "No phone number" not in page
 
 
 def test_a_contact_is_kept_with_who_and_when(signed_in, practitioner, dog):
