@@ -125,6 +125,7 @@ def _findings(visit: Visit, dog: Dog, fed: FedPlan | None, used, rate, share) ->
         growing=dog.stage.growing,
         on_insulin=is_diabetic([*dog.conditions, *dog.medicines, dog.notes]),
         breeding=_breeding(dog),
+        pregnant=dog.stage.energy_stage == "gestation",
         since_last=entry.trend_percent_per_week if entry else None,
         slow=pace_of(visit.patient)[0],
     )

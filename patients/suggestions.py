@@ -54,6 +54,7 @@ class Findings:
     growing: bool = False
     on_insulin: bool = False
     breeding: bool = False
+    pregnant: bool = False
     since_last: float | None = None
     slow: float = SLOW_PERCENT
 
@@ -87,6 +88,8 @@ def suggest(found: Findings) -> Suggestion:
     if found.breeding:
         reason = "A pregnant or nursing dog's food is never changed by itself: its need changes by the week."
         return _keep(found, reason)
+    if found.goal == "grow":
+        return _keep(found, "The dog is grown: make the next plan one that holds its weight.")
     if found.percent_per_week is None or found.weeks < SHORTEST_WEEKS:
         return _keep(found, "Too early to tell: weigh again two weeks after the last change.")
     answer = {"lose": _losing, "gain": _gaining}.get(found.goal, _holding)
@@ -107,6 +110,10 @@ def _reasons_to_refer(found: Findings) -> tuple[str, ...]:
         reasons.append(f"BCS {found.bcs} while losing weight.")
     elif found.bcs <= THIN_BCS and not (found.goal == "gain" and (rate or 0) > 0):
         reasons.append(f"The dog is thin: BCS {found.bcs}.")
+    if found.goal == "lose" and (found.growing or found.breeding):
+        reasons.append("This plan is to lose weight: not while growing, pregnant or nursing.")
+    if found.pregnant and losing:
+        reasons.append("A pregnant dog has lost weight.")
     if found.muscle == "severe":
         reasons.append("The loss of muscle is severe.")
     if found.on_insulin and (found.much_left or _eats_less(found)):

@@ -67,6 +67,12 @@ def found(**changed) -> Findings:
         ({"on_insulin": True, "fed_share": 0.9}, KEEP),
         ({"on_insulin": True, "percent_per_week": -0.4}, KEEP),
         ({"on_insulin": True, "percent_per_week": -3}, REFER),
+        ({"breeding": True}, REFER),  # the plan is to lose weight
+        ({"growing": True}, REFER),
+        ({"breeding": True, "pregnant": True, "goal": "hold", "percent_per_week": -0.6}, REFER),
+        ({"breeding": True, "pregnant": True, "goal": "hold", "percent_per_week": -0.4}, KEEP),
+        ({"breeding": True, "goal": "hold", "percent_per_week": -0.6}, KEEP),  # after whelping
+        ({"goal": "grow", "percent_per_week": 2.0, "target_kg": 12, "bcs": 5}, KEEP),  # grown by now
         ({"breeding": True, "goal": "hold", "percent_per_week": 0.8}, KEEP),
         ({"since_last": -2.6}, REFER),
         ({"since_last": -2.0}, KEEP),
