@@ -23,6 +23,7 @@ from patients.models import (
     Recall,
     RecallCall,
     Sheet,
+    SheetWithdrawal,
     SignOff,
     Task,
 )
@@ -87,6 +88,8 @@ class Subject:
         for keeping in KEEPINGS:
             if keeping.model is model:
                 return found.filter(**{f"{keeping.since}__gt": years_before(self.on, self._years(keeping))})
+        if model is SheetWithdrawal:
+            return found.filter(sheet__in=self.kept(Sheet))
         for belonging in belongings(SignOff):
             if belonging.model is model:
                 return found.filter(sign_off__in=self.kept(SignOff))
@@ -228,6 +231,7 @@ def _take_words_out(subject: Subject, words: set[str]) -> None:
         (Plan, ["method"]),
         (SignOff, ["agreed", "withdrawn_reason"]),
         (RecallCall, ["note"]),
+        (SheetWithdrawal, ["reason"]),
     ):
         for record in subject.kept(model):
             model.objects.filter(pk=record.pk).update(

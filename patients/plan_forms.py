@@ -17,12 +17,13 @@ from patients.energy import (
 from patients.energy_choices import EnergyChoice, outside, outside_sentence, published_range
 from patients.fields import LitresField, WeightField
 from patients.issuing import Gate
-from patients.models import EnergyFactor, Patient, Plan
+from patients.models import EnergyFactor, Patient, Plan, SheetWithdrawal
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.plan_checks import MOST_DAYS, MOST_MEALS
 from patients.plan_fields import FoodNameField, SplitField, WholeNumber
+from patients.queries import sheets_of
 from patients.sentences import in_kg
-from patients.services import work_out
+from patients.services import SAY_WHY, work_out
 from patients.sheet.answers import SignOff
 from patients.workings import Workings
 from recipes.models import RecipeVersion
@@ -243,8 +244,14 @@ def _is_of(plan: Plan, choice: EnergyChoice) -> bool:
 
 
 class IssueForm(forms.Form):
-    """Asks only for what the gate needs."""
+    """Asks only for what the gate needs, and for the reason when the dog has a sheet already."""
 
+    reason = forms.CharField(
+        label="Why a new sheet",
+        max_length=200,
+        help_text="Stands on top of the new sheet, for the owner: “Juniper has lost weight”.",
+        error_messages={"required": SAY_WHY},
+    )
     acknowledged = forms.BooleanField(
         label="I have read this and accept it",
         error_messages={"required": "Read the points above, and tick that you accept them."},
@@ -262,6 +269,8 @@ class IssueForm(forms.Form):
     def __init__(self, data=None, *, gate: Gate, patient: Patient):
         super().__init__(data, initial={"veterinarian": patient.veterinarian, "clinic": patient.clinic})
         self.gate = gate
+        if not sheets_of(patient).exists():
+            del self.fields["reason"]
         if not gate.needs_tick:
             del self.fields["acknowledged"]
         if not gate.sign_off_for:
@@ -284,3 +293,10 @@ class IssueForm(forms.Form):
         if not self.gate.sign_off_for:
             return None
         return SignOff(found["veterinarian"], found["clinic"], found["signed_off_on"], self.gate.sign_off_for)
+
+
+class WithdrawSheetForm(forms.ModelForm):
+    class Meta:
+        model = SheetWithdrawal
+        fields = ("reason",)
+        error_messages = {"reason": {"required": "Say why it must not be used any more."}}

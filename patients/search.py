@@ -85,5 +85,9 @@ def _waiting(patients: QuerySet[Patient], waits: str, today: date) -> QuerySet[P
         return patients.filter(next_recheck__lt=today)
     if waits == "plan":
         return patients.exclude(pk__in=Plan.objects.exclude(state=Plan.State.ENDED).values("patient"))
-    newest = Sheet.objects.filter(patient=OuterRef("pk")).order_by("-number").values("expires_on")[:1]
-    return patients.annotate(good_until=Subquery(newest)).filter(Q(good_until__lt=today))
+    newest = Sheet.objects.filter(patient=OuterRef("pk")).order_by("-number")
+    patients = patients.annotate(
+        good_until=Subquery(newest.values("expires_on")[:1]),
+        withdrawn=Subquery(newest.values("withdrawal")[:1]),
+    )
+    return patients.filter(Q(good_until__lt=today) | Q(withdrawn__isnull=False))

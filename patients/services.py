@@ -7,7 +7,6 @@ from hashlib import sha256
 from django.contrib.auth.models import AbstractUser
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.db.models import Max
 from django.utils import timezone
 
 from patients import pdf, plan_queries
@@ -26,6 +25,7 @@ from patients.workings import Workings, work
 from recipes.analysis import LIQUID_KEPT
 from recipes.models import RecipeVersion
 
+SAY_WHY = "Say why a new sheet is issued: it stands on top of it."
 PRACTICE_PARTICULARS = ("name", "address", "phone", "email", "paper")
 
 
@@ -63,31 +63,43 @@ def gate_of(plan: Plan, workings: Workings) -> Gate:
 
 @transaction.atomic
 def issue_sheet(
-    *, plan: Plan, by: AbstractUser, practice, acknowledged: bool = False, sign_off: SignOff | None = None
+    *,
+    plan: Plan,
+    by: AbstractUser,
+    practice,
+    acknowledged: bool = False,
+    sign_off: SignOff | None = None,
+    reason: str = "",
 ) -> Sheet:
     """Freeze the plan as it stands into a numbered sheet with its PDF; earlier issued plans of the dog end.
 
     practice: its particulars (PRACTICE_PARTICULARS and recheck_days). acknowledged: `by` has read and
-    accepted the open limits. Raises ValidationError, a plain sentence per reason, when it may not be issued.
+    accepted the open limits. reason: why a dog that has a sheet gets a new one. Raises ValidationError, a
+    plain sentence per reason, when it may not be issued.
     """
     patient = Patient.objects.select_for_update().get(pk=plan.patient_id)
     plan = Plan.objects.get(pk=plan.pk)  # as it stands now, whatever the caller holds
     plan.full_clean()
     workings = work_out(plan)
     conditions = gate_of(plan, workings)
+    earlier = sheets_of(patient).defer("pdf").order_by("-number").first()
     _refuse_unless_met(conditions, acknowledged, sign_off)
+    if earlier and not reason.strip():
+        raise ValidationError(SAY_WHY)
     today = timezone.localdate()
     expires = expires_on(today, workings.dog, plan.goal)
     with told_in(patient.owner.language):
         told = gate_of(plan, workings)
     issue = Issue(
-        number=(sheets_of(patient).aggregate(last=Max("number"))["last"] or 0) + 1,
+        number=earlier.number + 1 if earlier else 1,
         by=by.get_full_name() or by.get_username(),
         on=today,
         expires_on=expires,
         next_recheck=_book_recheck(patient, min(today + timedelta(days=practice.recheck_days), expires)),
         accepted=told.to_acknowledge,
         sign_off=replace(sign_off, covers=told.sign_off_for) if conditions.sign_off_for else None,
+        earlier=earlier.record if earlier else None,
+        reason=reason.strip(),
     )
     _start(plan)
     with told_in(patient.owner.language):

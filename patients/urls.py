@@ -101,4 +101,6 @@ urlpatterns = [
     path("sheets/<int:pk>/", sheets.sheet_detail, name="sheet-detail"),
     path("sheets/<int:pk>/<slug:card>.pdf", sheets.card_pdf, name="card-pdf"),
     path("sheets/<int:pk>/pdf/", sheets.sheet_pdf, name="sheet-pdf"),
+    path("sheets/<int:pk>/letter.eml", sheets.sheet_letter, name="sheet-letter"),
+    path("sheets/<int:pk>/withdraw/", sheets.sheet_withdraw, name="sheet-withdraw"),
 ]

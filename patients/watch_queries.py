@@ -112,10 +112,17 @@ def plans_without_sheet() -> QuerySet[Plan]:
 
 
 def expired_sheets(on: date) -> QuerySet[Plan]:
-    """Plans that are fed by a sheet whose days are over; each says as `expired_on` since when."""
-    newest = Sheet.objects.filter(plan=OuterRef("pk")).order_by("-issued_at").values("expires_on")[:1]
-    plans = plans_in(Plan.State.ISSUED).annotate(expired_on=Subquery(newest))
-    return plans.filter(expired_on__lt=on).order_by("expired_on", "patient__name", "pk")
+    """Plans that are fed by a sheet whose days are over or that was withdrawn.
+
+    Each says as `expired_on` until when it was good, and as `withdrawn_on` when it was withdrawn.
+    """
+    newest = Sheet.objects.filter(plan=OuterRef("pk")).order_by("-issued_at")
+    plans = plans_in(Plan.State.ISSUED).annotate(
+        expired_on=Subquery(newest.values("expires_on")[:1]),
+        withdrawn_on=Subquery(newest.values("withdrawal__at")[:1]),
+    )
+    over = Q(expired_on__lt=on) | Q(withdrawn_on__isnull=False)
+    return plans.filter(over).order_by("expired_on", "patient__name", "pk")
 
 
 def plans_with_discontinued() -> QuerySet[Plan]:

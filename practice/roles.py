@@ -18,7 +18,7 @@ PRACTITIONER_PERMISSIONS = (
     "approve_recipeversion", "approve_substitution", "add_acceptedlimit", "issue_sheet", "administer",
     "change_practiceprofile", "correct_foodvalue", "change_limit", "add_profile", "change_profile",
     "change_retention", "add_batchyield", "change_batchyield", "add_signoff", "change_signoff",
-    "merge_patient", "add_broughtfile", "add_ownerexport", "confirm_erasurerequest",
+    "merge_patient", "add_broughtfile", "add_sheetwithdrawal", "add_ownerexport", "confirm_erasurerequest",
 )  # fmt: skip
 
 

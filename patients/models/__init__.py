@@ -17,6 +17,7 @@ from patients.models.rechecks import HomeWeighIn, TabletCount
 from patients.models.rights import ErasureRequest, OwnerExport
 from patients.models.sign_offs import AgreedNumber, SignOff, SignOffLetter
 from patients.models.visits import Visit
+from patients.models.withdrawals import SheetWithdrawal
 
 __all__ = [
     "AgreedNumber",
@@ -42,6 +43,7 @@ __all__ = [
     "Recall",
     "RecallCall",
     "Sheet",
+    "SheetWithdrawal",
     "SignOff",
     "SignOffLetter",
     "TabletCount",

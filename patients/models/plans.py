@@ -123,3 +123,12 @@ class Sheet(models.Model):
     @property
     def expired(self) -> bool:
         return timezone.localdate() > self.expires_on
+
+    @property
+    def withdrawn(self) -> bool:
+        return hasattr(self, "withdrawal")
+
+    @property
+    def in_use(self) -> bool:
+        """May still be cooked by."""
+        return not (self.expired or self.withdrawn)

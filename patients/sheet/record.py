@@ -14,6 +14,7 @@ from patients.alternatives import Alternative, told
 from patients.food_safety import CALL_THE_VETERINARIAN
 from patients.leave_in import LeaveIn
 from patients.sheet.answers import SignOff, adequacy_part, cautions_part, sign_off_part
+from patients.sheet.changes import reissue_part
 from patients.sheet.cooking import Recipe, recipe_part
 from patients.sheet.doses import leave_in_part, schedule_part
 from patients.sheet.feeding import (
@@ -38,7 +39,10 @@ FORMAT = 6  # raised when the shape of the record changes
 
 @dataclass(frozen=True)
 class Issue:
-    """The act of issuing. accepted: sentences on open limits that the practitioner read and accepted."""
+    """The act of issuing. accepted: sentences on open limits that the practitioner read and accepted.
+
+    earlier: the record of the sheet that this one takes the place of, and the reason for it.
+    """
 
     number: int
     by: str
@@ -47,6 +51,8 @@ class Issue:
     next_recheck: date | None
     accepted: tuple[str, ...] = ()
     sign_off: SignOff | None = None
+    earlier: Mapping | None = None
+    reason: str = ""
 
 
 def assemble(
@@ -73,7 +79,7 @@ def assemble(
     batch = workings.batch
     if batch is None:
         raise ValueError("A plan that cannot be worked out has no sheet.")
-    return {
+    record = {
         "format": FORMAT,
         "language": spoken(),
         "practice": dict(practice),
@@ -109,3 +115,6 @@ def assemble(
         "agreed": agreed_sentences(workings.dog.agreements),
         "food_data": list(food_data),
     }
+    if issue.earlier:
+        record["reissue"] = reissue_part(issue.earlier, record, issue.reason)
+    return record

@@ -101,6 +101,6 @@ def show_plan(request, plan: Plan, form: IssueForm | None = None):
         "gate": gate,
         "checks": [(check, mend_of(plan, check)) for check in gate.checks],
         "form": form or IssueForm(gate=gate, patient=plan.patient),
-        "sheets": plan.sheets.select_related("issued_by").defer("pdf", "record"),
+        "sheets": plan.sheets.select_related("issued_by", "withdrawal").defer("pdf", "record"),
     }
     return render(request, "patients/plan_detail.html", context)

@@ -6,13 +6,16 @@ from django.core.exceptions import ValidationError
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from patients.models import Sheet
 from patients.pdf import CARDS, render_card
-from patients.plan_forms import IssueForm
+from patients.plan_forms import IssueForm, WithdrawSheetForm
 from patients.services import gate_of, issue_sheet, unaltered, work_out
+from patients.sheet_letter import draft
 from patients.views.plans import PLANS, show_plan
+from patients.views.records import posted
+from patients.withdrawing import withdraw
 from recipes.printing import PdfUnavailable
 
 
@@ -29,6 +32,7 @@ def sheet_issue(request, pk):
                 practice=request.practice,
                 acknowledged=form.is_acknowledged,
                 sign_off=form.sign_off,
+                reason=form.cleaned_data.get("reason", ""),
             )
         except (ValidationError, PdfUnavailable) as refused:
             form.add_error(None, refused if isinstance(refused, ValidationError) else str(refused))
@@ -41,7 +45,7 @@ def sheet_issue(request, pk):
 @require_safe
 @permission_required("patients.view_sheet", raise_exception=True)
 def sheet_detail(request, pk):
-    sheets = Sheet.objects.select_related("plan", "patient", "issued_by")
+    sheets = Sheet.objects.select_related("plan", "patient__owner", "issued_by", "withdrawal__by")
     sheet = get_object_or_404(sheets.defer("pdf"), pk=pk)
     context = {"place": "patients", "issued": sheet, "sheet": sheet.record}
     return render(request, "patients/sheet_detail.html", context)
@@ -50,24 +54,55 @@ def sheet_detail(request, pk):
 @require_safe
 @permission_required("patients.view_sheet", raise_exception=True)
 def sheet_pdf(request, pk):
-    """The stored bytes, when they are unaltered; after its expiry only for someone who was told so."""
-    sheet = get_object_or_404(Sheet.objects.select_related("patient"), pk=pk)
-    if sheet.expired and request.GET.get("expired") != "1":
+    """The stored bytes, when they are unaltered; of one that is over only for someone who was told so."""
+    sheet = get_object_or_404(Sheet.objects.select_related("patient", "withdrawal"), pk=pk)
+    if not sheet.in_use and request.GET.get("expired") != "1":
         return redirect(sheet)
     if not unaltered(sheet):
         messages.error(request, "The stored PDF is not the one that was issued: issue a new sheet.")
         return redirect(sheet)
-    return _download(bytes(sheet.pdf), f"{slugify(sheet.patient.name) or 'dog'}-sheet-{sheet.number}")
+    return _download(bytes(sheet.pdf), _file_name(sheet))
+
+
+@require_safe
+@permission_required("patients.view_sheet", raise_exception=True)
+def sheet_letter(request, pk):
+    """A draft of the e-mail to the owner, with the PDF in it. Nothing is sent."""
+    sheet = get_object_or_404(Sheet.objects.select_related("patient__owner", "withdrawal"), pk=pk)
+    if not (sheet.in_use and unaltered(sheet)):
+        return redirect(sheet)
+    name = _file_name(sheet)
+    message = draft(sheet.record, bytes(sheet.pdf), f"{name}.pdf", sheet.patient.owner.email)
+    headers = {"Content-Disposition": f'attachment; filename="{name}.eml"'}
+    return HttpResponse(message, content_type="message/rfc822", headers=headers)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@permission_required("patients.add_sheetwithdrawal", raise_exception=True)
+def sheet_withdraw(request, pk):
+    sheet = get_object_or_404(
+        Sheet.objects.select_related("patient__owner", "withdrawal").defer("pdf"), pk=pk
+    )
+    if sheet.withdrawn:
+        return redirect(sheet)
+    form = WithdrawSheetForm(posted(request))
+    if request.method == "POST" and form.is_valid():
+        withdraw(sheet=sheet, reason=form.cleaned_data["reason"], by=request.user)
+        messages.success(request, f"Sheet {sheet.number} was withdrawn. A task says to tell the owner.")
+        return redirect(sheet)
+    return render(
+        request, "patients/sheet_withdraw.html", {"place": "patients", "sheet": sheet, "form": form}
+    )
 
 
 @require_safe
 @permission_required("patients.view_sheet", raise_exception=True)
 def card_pdf(request, pk, card):
-    """A part of the sheet on paper of its own, drawn from the frozen record; none after its expiry."""
+    """A part of the sheet on paper of its own, drawn from the frozen record; none once it is over."""
     if card not in CARDS:
         raise Http404
-    sheet = get_object_or_404(Sheet.objects.select_related("patient").defer("pdf"), pk=pk)
-    if sheet.expired:
+    sheet = get_object_or_404(Sheet.objects.select_related("patient", "withdrawal").defer("pdf"), pk=pk)
+    if not sheet.in_use:
         return redirect(sheet)
     try:
         printed = render_card(sheet.record, card)
@@ -75,6 +110,10 @@ def card_pdf(request, pk, card):
         messages.error(request, str(refused))
         return redirect(sheet)
     return _download(printed, f"{slugify(sheet.patient.name) or 'dog'}-{card}-{sheet.number}")
+
+
+def _file_name(sheet: Sheet) -> str:
+    return f"{slugify(sheet.patient.name) or 'dog'}-sheet-{sheet.number}"
 
 
 def _download(content: bytes, name: str) -> HttpResponse:

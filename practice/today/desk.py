@@ -42,11 +42,12 @@ def without_sheet(whole: str) -> Group:
 
 def sheets_expired(on: date, whole: str) -> Group:
     def row(plan: Plan) -> Waiting:
-        day = date_format(plan.expired_on, "j M Y")
-        why = f"{plan.recipe_version.recipe.title}: the sheet expired on {day}"
+        ended = plan.withdrawn_on or plan.expired_on
+        how = "was withdrawn" if plan.withdrawn_on else "expired"
+        why = f"{plan.recipe_version.recipe.title}: the sheet {how} on {date_format(ended, 'j M Y')}"
         return of_dog(plan.patient, why, "Issue a new sheet", plan.get_absolute_url(), "patients.issue_sheet")
 
-    return group("expired", "Sheets that expired", expired_sheets(on), each(row), whole)
+    return group("expired", "Sheets that expired or were withdrawn", expired_sheets(on), each(row), whole)
 
 
 def discontinued_products(whole: str) -> Group:

@@ -21,6 +21,7 @@ from patients.models import (
     Recall,
     RecallCall,
     Sheet,
+    SheetWithdrawal,
     SignOff,
     SignOffLetter,
     TabletCount,
@@ -68,6 +69,7 @@ def make_full_owner(by) -> Owner:
         touched={"recipes": [], "plans": [touched(dog)], "sheets": []},
     )  # fmt: skip
     RecallCall.objects.create(recall=recall, patient=dog, sheet=sheet, note=f"left word with {SECOND}", by=by)
+    SheetWithdrawal.objects.create(sheet=sheet, by=by, reason=f"{NAME} cooks for another dog")
     return owner
 
 

@@ -25,6 +25,7 @@ OF_A_DOG = {
     "Plan": "patient",
     "RecallCall": "patient",
     "Sheet": "patient",
+    "SheetWithdrawal": "sheet__patient",
     "SignOff": "patient",
     "SignOffLetter": "sign_off__patient",
     "TabletCount": "visit__patient",

@@ -27,6 +27,7 @@ from patients.models import (
     Recall,
     RecallCall,
     Sheet,
+    SheetWithdrawal,
     SignOff,
     SignOffLetter,
     TabletCount,
@@ -73,6 +74,7 @@ def full_record(dog: Patient, *, by, version, recall, apart: int, said: str) -> 
         sha256="0",
     )  # fmt: skip
     RecallCall.objects.create(recall=recall, patient=dog, sheet=sheet, note=said)
+    SheetWithdrawal.objects.create(sheet=sheet, by=by, reason=said)
 
 
 def make_recall(entry: int) -> Recall:
@@ -303,7 +305,9 @@ def test_new_sheets_are_numbered_on_from_both(practitioner, monkeypatch):
         pdf=b"%PDF", sha256="0",
     )  # fmt: skip
     dog = do_merge(plan.patient, other)
-    issued = issue_sheet(plan=plan, by=practitioner, practice=make_practice(), acknowledged=True)
+    issued = issue_sheet(
+        plan=plan, by=practitioner, practice=make_practice(), acknowledged=True, reason="merged"
+    )
     assert issued.number == 5
     assert list(sheets_of(dog)) == [issued, sheet]
 

@@ -57,7 +57,11 @@ def test_the_next_sheet_has_the_next_number_and_ends_the_plan_before(practitione
     second = draft_of(Plan.objects.get())
     second.save()
     assert second.supersedes == first
-    assert issue(second, practitioner).number == 2
+    with pytest.raises(ValidationError, match="Say why a new sheet is issued"):
+        issue(second, practitioner, reason=" ")
+    sheet = issue(second, practitioner, reason="the first one was wet")
+    assert sheet.number == 2
+    assert sheet.record["reissue"] == {"replaces": 1, "reason": "the first one was wet", "changes": []}
     assert Plan.objects.get(pk=first.pk).state == Plan.State.ENDED
 
 
@@ -86,7 +90,8 @@ def test_a_missing_recheck_is_booked_and_one_ahead_is_kept(practitioner):
     assert plan.patient.next_recheck == timezone.localdate() + timedelta(days=28)
     soon = timezone.localdate() + timedelta(days=3)
     type(plan.patient).objects.update(next_recheck=soon)
-    assert issue(plan, practitioner).record["next_recheck"] == soon.isoformat()
+    again = issue(plan, practitioner, reason="again")
+    assert again.record["next_recheck"] == soon.isoformat()
 
 
 def test_an_unapproved_version_is_refused(practitioner):
