@@ -9,6 +9,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from patients.models import Sheet
+from patients.owner_language import language_of, told_in
 from patients.pdf import CARDS, render_card
 from patients.plan_forms import IssueForm, WithdrawSheetForm
 from patients.services import gate_of, issue_sheet, unaltered, work_out
@@ -72,7 +73,8 @@ def sheet_letter(request, pk):
     if not (sheet.in_use and unaltered(sheet)):
         return redirect(sheet)
     name = _file_name(sheet)
-    message = draft(sheet.record, bytes(sheet.pdf), f"{name}.pdf", sheet.patient.owner.email)
+    with told_in(language_of(sheet.record)):
+        message = draft(sheet.record, bytes(sheet.pdf), f"{name}.pdf", sheet.patient.owner.email)
     headers = {"Content-Disposition": f'attachment; filename="{name}.eml"'}
     return HttpResponse(message, content_type="message/rfc822", headers=headers)
 

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('patients', '0020_brought_files'),
+        ('patients', '0021_language_of_an_owner'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
