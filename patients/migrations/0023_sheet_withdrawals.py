@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('patients', '0021_language_of_an_owner'),
+        ('patients', '0022_histories_of_conditions_and_foods_to_avoid'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
