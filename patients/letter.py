@@ -29,13 +29,14 @@ NO_MEDICINE = (
 
 @dataclass(frozen=True)
 class Seen:
-    """The last visit. muscle and appetite in words; faecal_score 1 hard to 7 watery, None when not told.
+    """The last visit. weight, muscle and appetite in words.
 
-    owner_tells: (what, in words) of what was asked of the owner.
+    faecal_score: 1 hard to 7 watery, None when not told. owner_tells: (what, in words) of what the owner was
+    asked.
     """
 
     on: date
-    weight_kg: float
+    weight: str
     bcs: int
     muscle: str
     appetite: str
@@ -123,7 +124,7 @@ def _findings(dog: Dog, seen: Seen | None, weights: Sequence[WeighIn]) -> dict:
 def _facts(seen: Seen) -> list[list[str]]:
     faeces = f"{seen.faecal_score} (1 hard to 7 watery)" if seen.faecal_score else "not told"
     return [
-        ["Weight", in_kg(seen.weight_kg)],
+        ["Weight", seen.weight],
         ["Body condition score", f"{seen.bcs} of 9"],
         ["Muscle condition", seen.muscle],
         ["Appetite", seen.appetite],

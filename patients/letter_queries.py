@@ -8,7 +8,7 @@ from patients.letter import Fed, Seen, assemble
 from patients.models import Patient, Plan, Visit
 from patients.plan_queries import cautions_of, dog_of
 from patients.queries import newest_visit, present_plan, weights_of
-from patients.sentences import introduce, left_sentence
+from patients.sentences import introduce, left_sentence, weight_of
 from patients.services import PRACTICE_PARTICULARS, gate_of, work_out
 
 
@@ -53,7 +53,7 @@ def _fed(plan: Plan) -> Fed:
 def _seen(visit: Visit) -> Seen:
     return Seen(
         on=visit.date,
-        weight_kg=visit.weight_kg,
+        weight=weight_of(visit),
         bcs=visit.bcs,
         muscle=visit.get_mcs_display().lower(),
         appetite=visit.get_appetite_display().lower(),

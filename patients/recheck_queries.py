@@ -75,12 +75,13 @@ def answer_of(visit: Visit) -> RecheckAnswer:
     """What a visit says of the plan that was fed until then."""
     patient = visit.patient
     fed = fed_before(patient, visit.date)
-    weights = [(weighed.entry.day, weighed.entry.kg) for weighed in weights_of(patient)]
+    weighed = weights_of(patient, with_left_out=True)
+    weights = [(each.entry.day, each.entry.kg) for each in weighed if not each.left_out]
     used = recent(weights, fed.began if fed else date.min, visit.date)
     rate, plan = weekly_rate(used), fed and fed.plan
-    share = fed_share(plan.kcal_per_day, visit.fed_kcal, visit.fed_percent, visit.leftovers) if fed else None
     dog = dog_of(patient, visit.date)
-    answer = suggest(_findings(visit, dog, fed, used, rate, share))
+    same_day = [each.visit for each in weighed if each.visit and each.visit.date == visit.date]
+    answer = _suggestion_of(visit, same_day, dog, fed, used, rate)
     return RecheckAnswer(
         visit=visit,
         fed=fed,
@@ -88,10 +89,26 @@ def answer_of(visit: Visit) -> RecheckAnswer:
         weeks=weeks_of(used),
         expected=expected_words(plan.goal, *pace_of(patient), breeding=_breeding(dog)) if plan else "",
         fed_kcal=_fed_kcal(visit, plan),
-        fed_share=share,
+        fed_share=_fed_share(visit, plan),
         suggestion=answer if plan or answer.action == REFER else None,
         is_last=visit == newest_visit(patient),
     )
+
+
+def _suggestion_of(
+    visit: Visit, same_day: list[Visit], dog: Dog, fed: FedPlan | None, used, rate
+) -> Suggestion:
+    """The visit's own; when another one of that day refers, that comes first."""
+    trends = {each.visit.pk: each.entry.trend_percent_per_week for each in weighed_visits(visit.patient)}
+    others = [each for each in same_day if each != visit]
+    own, *rest = (suggest(_findings(each, dog, fed, used, rate, trends)) for each in (visit, *others))
+    return next((answer for answer in (own, *rest) if answer.action == REFER), own)
+
+
+def _fed_share(visit: Visit, plan: Plan | None) -> float | None:
+    if plan is None:
+        return None
+    return fed_share(plan.kcal_per_day, visit.fed_kcal, visit.fed_percent, visit.leftovers)
 
 
 def _fed_kcal(visit: Visit, plan: Plan | None) -> float | None:
@@ -104,11 +121,9 @@ def _breeding(dog: Dog) -> bool:
     return dog.needs_growth_profile and not dog.stage.growing
 
 
-def _findings(visit: Visit, dog: Dog, fed: FedPlan | None, used, rate, share) -> Findings:
+def _findings(visit: Visit, dog: Dog, fed: FedPlan | None, used, rate, trends) -> Findings:
     plan = fed and fed.plan
     weight_kg = used[-1][1] if used and visit.left_out else visit.weight_kg
-    entries = {each.visit.pk: each.entry for each in weighed_visits(visit.patient)}
-    entry = entries.get(visit.pk)
     return Findings(
         goal=plan.goal if plan else "hold",
         weight_kg=weight_kg,
@@ -116,7 +131,7 @@ def _findings(visit: Visit, dog: Dog, fed: FedPlan | None, used, rate, share) ->
         bcs=visit.bcs,
         percent_per_week=rate,
         weeks=weeks_under(used, fed.began) if fed else weeks_of(used),
-        fed_share=share,
+        fed_share=_fed_share(visit, plan),
         much_left=visit.leftovers == MUCH_LEFT,
         muscle=visit.mcs,
         appetite=visit.appetite,
@@ -126,7 +141,7 @@ def _findings(visit: Visit, dog: Dog, fed: FedPlan | None, used, rate, share) ->
         on_insulin=is_diabetic([*dog.conditions, *dog.medicines, dog.notes]),
         breeding=_breeding(dog),
         pregnant=dog.stage.energy_stage == "gestation",
-        since_last=entry.trend_percent_per_week if entry else None,
+        since_last=trends.get(visit.pk),
         slow=pace_of(visit.patient)[0],
     )
 

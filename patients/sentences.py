@@ -24,15 +24,20 @@ def introduce(patient, on: date, visit=None, plan=None) -> str:
     """
     left = left_sentence(patient)
     if left and patient.status == "deceased":
-        seen = f" Last seen at {in_kg(visit.weight_kg)}, BCS {visit.bcs}." if visit else ""
+        seen = f" Last seen at {weight_of(visit)}, BCS {visit.bcs}." if visit else ""
         return f"{left}{seen}"
     number, unit = age_spoken(patient.born, on)
     about = "about " if patient.born_is_estimate else ""
     sex = "neutered" if patient.neutered else f"intact {patient.sex}"
-    state = f"{in_kg(visit.weight_kg)}, BCS {visit.bcs}" if visit else "not seen here yet"
+    state = f"{weight_of(visit)}, BCS {visit.bcs}" if visit else "not seen here yet"
     target = left or (_target(plan) if plan else "No plan yet.")
     name, breed = isolated(patient.name), isolated(patient.breed)
     return f"{name}, {about}{number}-{unit}-old {sex} {breed}, {state}. {target}"
+
+
+def weight_of(visit) -> str:
+    """The weight of a visit in words; one that is not believed never stands as a fact."""
+    return f"{in_kg(visit.weight_kg)} (in doubt)" if visit.left_out else in_kg(visit.weight_kg)
 
 
 def left_sentence(patient) -> str:

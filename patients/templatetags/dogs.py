@@ -5,7 +5,7 @@ from django.utils.html import conditional_escape
 from django.utils.safestring import mark_safe
 
 from patients.life_stage import age_in_words
-from patients.sentences import describe_change
+from patients.sentences import describe_change, weight_of
 from patients.sentences import in_kg as kilograms
 
 register = template.Library()
@@ -26,6 +26,11 @@ def after_colon(label):
 @register.filter
 def in_kg(kg):
     return kilograms(kg)
+
+
+@register.filter
+def weight(visit):
+    return weight_of(visit)
 
 
 @register.filter

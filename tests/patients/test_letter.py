@@ -134,6 +134,13 @@ def test_the_owners_supplements_and_what_the_owner_tells_stand_in_it(signed_in, 
     assert "The owner tells: in the bowl much: a quarter or more; vomiting yes;" in shown
 
 
+def test_a_weight_that_is_not_believed_is_told_as_such(plan, practitioner):
+    cast.make_visit(plan.patient, kind="recheck", date=timezone.localdate(), weight_kg=40.6, left_out=True)
+    letter = written(plan, practitioner)
+    assert ["Weight", "40.6 kg (in doubt)"] in letter["findings"]["facts"]
+    assert all(weighed["weight"] != "40.6 kg" for weighed in letter["findings"]["course"])
+
+
 def told(value) -> Iterator[str]:
     """Every text that the record tells, in any depth."""
     if isinstance(value, dict):

@@ -128,6 +128,20 @@ def test_a_doubted_weight_that_was_left_out_is_not_used(plan):
     assert (answer.rate, answer.suggestion.action) == ("1.7 % less a week", KEEP)
 
 
+def test_of_two_visits_of_a_day_the_one_that_refers_comes_first(signed_in, plan):
+    """The vet saw it thin in the morning; weighed again at noon it looks as if all were well."""
+    recheck(plan, 19.0, bcs=4)
+    noon = recheck(plan, 19.0, kind="weigh_in", bcs=6)
+    assert answer_of(noon).suggestion.reasons == ("BCS 4 while losing weight.",)
+    assert "Stop and refer" in signed_in.get(plan.patient.get_absolute_url()).content.decode()
+
+
+def test_a_weight_that_is_not_believed_is_no_fact_in_the_head_of_its_visit(signed_in, plan):
+    visit = recheck(plan, 43.7, left_out=True)
+    page = signed_in.get(reverse("patients:visit-detail", args=[visit.pk])).content.decode()
+    assert "43.7 kg (in doubt), BCS 7" in page
+
+
 def test_a_plan_of_the_same_day_was_not_fed_before_the_visit(plan):
     visit = recheck(plan)
     after = cast.make_plan(plan.patient, plan.recipe_version, goal="lose", target_kg=16, state="issued")
@@ -282,5 +296,5 @@ def _reasons(visit) -> str:
     from patients.recheck_queries import _findings
     from patients.suggestions import suggest
 
-    findings = _findings(visit, dog_of(visit.patient, visit.date), None, [], None, None)
+    findings = _findings(visit, dog_of(visit.patient, visit.date), None, [], None, {})
     return str(suggest(findings)).casefold()

@@ -20,7 +20,7 @@ def make_dog(**particulars):
 
 
 def test_the_whole_sentence():
-    visit = SimpleNamespace(weight_kg=18.4, bcs=7)
+    visit = SimpleNamespace(left_out=False, weight_kg=18.4, bcs=7)
     plan = SimpleNamespace(goal="lose", target_kg=15.333, kcal_per_day=640.4, state="issued")
     said = introduce(make_dog(), ON, visit, plan)
     assert said == (
@@ -30,13 +30,13 @@ def test_the_whole_sentence():
 
 def test_a_draft_is_not_told_as_the_plan_that_is_fed():
     plan = SimpleNamespace(goal="hold", target_kg=15.3, kcal_per_day=1640.0, state="draft")
-    said = introduce(make_dog(), ON, SimpleNamespace(weight_kg=18.4, bcs=7), plan)
+    said = introduce(make_dog(), ON, SimpleNamespace(left_out=False, weight_kg=18.4, bcs=7), plan)
     assert said.endswith("Target 15.3 kg, 1,640 kcal a day, still a draft.")
 
 
 def test_the_weight_of_a_growing_dog_is_no_target():
     plan = SimpleNamespace(goal="grow", target_kg=18.4, kcal_per_day=1640.0, state="issued")
-    said = introduce(make_dog(), ON, SimpleNamespace(weight_kg=18.4, bcs=5), plan)
+    said = introduce(make_dog(), ON, SimpleNamespace(left_out=False, weight_kg=18.4, bcs=5), plan)
     assert said.endswith("BCS 5. Growing evenly, 1,640 kcal a day.")
 
 
@@ -47,7 +47,7 @@ def test_what_is_missing_is_said():
 
 def test_a_puppy_is_told_in_weeks():
     puppy = make_dog(born=date(2026, 9, 23), neutered=False, sex="male", breed="water dog")  # 63 days
-    visit = SimpleNamespace(weight_kg=4.35, bcs=5)
+    visit = SimpleNamespace(left_out=False, weight_kg=4.35, bcs=5)
     assert introduce(puppy, ON, visit).startswith(
         "Juniper, 9-week-old intact male water dog, 4.35 kg, BCS 5."
     )
