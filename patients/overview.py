@@ -19,7 +19,8 @@ from patients.energy_choices import EnergyChoice
 from patients.models import DietItem, Patient, Plan, Sheet, Visit
 from patients.plan_queries import dog_of, energy_choices, last_visit
 from patients.queries import Weighed, last_diet, newest_visit, present_plan, sheets_of, weights_of
-from patients.recheck_queries import RecheckAnswer, answer_of
+from patients.recheck_queries import RecheckAnswer, answer_of, at_home_since
+from patients.rechecks import AtHome
 from patients.weigh_ins import WeighIn
 from patients.weight_curve import CurveRow, WeightCurve, weight_curve
 
@@ -97,6 +98,7 @@ class PatientPage:
     plan: Plan | None
     curve: WeightCurve
     follow_up: RecheckAnswer | None
+    at_home: AtHome | None
     sheets: QuerySet[Sheet]
     avoided: list[AvoidedFoods]
     cautions: Cautions
@@ -127,6 +129,7 @@ def patient_page(patient: Patient, on: date) -> PatientPage:
         plan=plan,
         curve=weight_curve(patient),
         follow_up=answer_of(seen) if (seen := newest_visit(patient)) else None,
+        at_home=at_home_since(patient, weights[::-1], dog.stage.growing),
         sheets=sheets_of(patient).select_related("patient").defer("pdf", "record"),
         avoided=avoided_foods(dog.avoids),
         cautions=cautions_on_page(patient, dog, plan),

@@ -10,9 +10,10 @@ from patients.dog import Dog
 from patients.fed_plans import FedPlan, fed_before
 from patients.models import Patient, Plan, TabletCount, Visit
 from patients.plan_queries import dog_of
-from patients.queries import newest_visit, weighed_visits, weights_of
+from patients.queries import Weighed, newest_visit, weighed_visits, weights_of
 from patients.rechecks import (
     MUCH_LEFT,
+    AtHome,
     TabletCheck,
     expected_words,
     fed_share,
@@ -93,6 +94,18 @@ def answer_of(visit: Visit) -> RecheckAnswer:
         suggestion=answer if plan or answer.action == REFER else None,
         is_last=visit == newest_visit(patient),
     )
+
+
+def at_home_since(patient: Patient, weights: list[Weighed], growing: bool) -> AtHome | None:
+    """weights: in the order of time. None unless the owner weighed last, and while that tells no rate."""
+    counted = [each for each in weights if not each.left_out]
+    if not counted or not counted[-1].home:
+        return None
+    last = counted[-1].entry.day
+    fed = fed_before(patient, last)
+    used = recent(((each.entry.day, each.entry.kg) for each in counted), fed.began if fed else date.min, last)
+    rate = weekly_rate(used)
+    return None if rate is None else AtHome(last, rate, weeks_of(used), growing)
 
 
 def _suggestion_of(

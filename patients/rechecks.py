@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from patients.concerns import FASTEST_LOSS_PERCENT_PER_WEEK
 from patients.suggestions import SLOWEST_GAIN
 from patients.weigh_ins import STEADY_PERCENT_PER_WEEK
 
@@ -73,6 +74,26 @@ def rate_words(percent_per_week: float | None) -> str:
     if not round(percent_per_week, 1):
         return "no change"
     return f"{abs(percent_per_week):.1f} % {'less' if percent_per_week < 0 else 'more'} a week"
+
+
+@dataclass(frozen=True)
+class AtHome:
+    """How the weight goes by what the owner weighed after the last visit. rate: percent a week."""
+
+    last: date
+    rate: float
+    weeks: float
+    growing: bool
+
+    @property
+    def refers(self) -> bool:
+        if self.growing:
+            return self.rate < 0
+        return round(-self.rate, 6) > FASTEST_LOSS_PERCENT_PER_WEEK
+
+    @property
+    def words(self) -> str:
+        return f"{rate_words(self.rate)} over {self.weeks:.1f} weeks"
 
 
 def is_diabetic(texts: Iterable[str]) -> bool:

@@ -142,6 +142,22 @@ def test_a_weight_that_is_not_believed_is_no_fact_in_the_head_of_its_visit(signe
     assert "43.7 kg (in doubt), BCS 7" in page
 
 
+def test_what_the_owner_weighed_since_the_last_visit_is_told_beside_what_that_said(signed_in, plan):
+    """20.0, 19.6 and 18.2 kg two weeks apart: the middle slope is 0.45 kg a week; on that line the first day
+    has 19.6 + 0.9 = 20.5 kg, of which it is 2.2 %.
+    """
+    dog = plan.patient
+    recheck(plan, 19.6, date=ago(14))
+    page = signed_in.get(dog.get_absolute_url()).content.decode()
+    assert "Weighed at home since" not in page
+    HomeWeighIn.objects.create(patient=dog, date=TODAY, weight_kg=18.2)
+    page = " ".join(signed_in.get(dog.get_absolute_url()).content.decode().split())
+    assert "Weighed at home since the last visit: 2.2 % less a week over 4.0 weeks." in page
+    assert "Speak to the dog's veterinarian before anything else." in page
+    HomeWeighIn.objects.update(left_out=True)
+    assert "Weighed at home since" not in signed_in.get(dog.get_absolute_url()).content.decode()
+
+
 def test_a_plan_of_the_same_day_was_not_fed_before_the_visit(plan):
     visit = recheck(plan)
     after = cast.make_plan(plan.patient, plan.recipe_version, goal="lose", target_kg=16, state="issued")
