@@ -17,6 +17,7 @@ from patients.intake_drafts import drafts_about
 from patients.models import (
     BroughtFile,
     Contact,
+    IssueRun,
     Owner,
     Patient,
     Plan,
@@ -180,7 +181,8 @@ def erase(subject: Subject) -> None:
             cursor.execute("PRAGMA secure_delete = ON")  # else the bytes stay in the file's free pages
     words, kept_dogs, is_kept = subject.words(), subject.kept_dogs(), subject.is_kept
     subject.drafts().delete()
-    BroughtFile.objects.all().delete()  # what was left out of them may name anybody
+    for model in (BroughtFile, IssueRun):  # what they tell may name anybody
+        model.objects.all().delete()
     past = _histories(subject)
     _detach(subject)
     for model in _in_order():

@@ -1,4 +1,4 @@
-"""The form of a feeding plan, and the one that issues its sheet. What was typed is kept."""
+"""The form of a feeding plan. What was typed is kept."""
 
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,15 +16,12 @@ from patients.energy import (
 )
 from patients.energy_choices import EnergyChoice, outside, outside_sentence, published_range
 from patients.fields import LitresField, WeightField
-from patients.issuing import Gate
-from patients.models import EnergyFactor, Patient, Plan, SheetWithdrawal
+from patients.models import EnergyFactor, Patient, Plan
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
 from patients.plan_checks import MOST_DAYS, MOST_MEALS
 from patients.plan_fields import FoodNameField, SplitField, WholeNumber
-from patients.queries import sheets_of
 from patients.sentences import in_kg
-from patients.services import SAY_WHY, work_out
-from patients.sheet.answers import SignOff
+from patients.services import work_out
 from patients.workings import Workings
 from recipes.models import RecipeVersion
 
@@ -241,62 +238,3 @@ def _kitchen(patient: Patient) -> dict:
 
 def _is_of(plan: Plan, choice: EnergyChoice) -> bool:
     return choice.label == plan.method and choice.kcal is not None and round(choice.kcal) == plan.kcal_per_day
-
-
-class IssueForm(forms.Form):
-    """Asks only for what the gate needs, and for the reason when the dog has a sheet already."""
-
-    reason = forms.CharField(
-        label="Why a new sheet",
-        max_length=200,
-        help_text="Stands on top of the new sheet, for the owner: “Juniper has lost weight”.",
-        error_messages={"required": SAY_WHY},
-    )
-    acknowledged = forms.BooleanField(
-        label="I have read this and accept it",
-        error_messages={"required": "Read the points above, and tick that you accept them."},
-    )
-    veterinarian = forms.CharField(
-        max_length=120, error_messages={"required": "Enter the veterinarian who agreed."}
-    )
-    clinic = forms.CharField(max_length=120, error_messages={"required": "Enter the veterinarian's clinic."})
-    signed_off_on = forms.DateField(
-        label="Agreed on",
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-        error_messages={"required": "Enter the day of the agreement."},
-    )
-
-    def __init__(self, data=None, *, gate: Gate, patient: Patient):
-        super().__init__(data, initial={"veterinarian": patient.veterinarian, "clinic": patient.clinic})
-        self.gate = gate
-        if not sheets_of(patient).exists():
-            del self.fields["reason"]
-        if not gate.needs_tick:
-            del self.fields["acknowledged"]
-        if not gate.sign_off_for:
-            for name in ("veterinarian", "clinic", "signed_off_on"):
-                del self.fields[name]
-
-    def clean_signed_off_on(self):
-        day = self.cleaned_data["signed_off_on"]
-        if day > timezone.localdate():
-            raise ValidationError("This day lies in the future.")
-        return day
-
-    @property
-    def is_acknowledged(self) -> bool:
-        return self.cleaned_data.get("acknowledged", False)
-
-    @property
-    def sign_off(self) -> SignOff | None:
-        found = self.cleaned_data
-        if not self.gate.sign_off_for:
-            return None
-        return SignOff(found["veterinarian"], found["clinic"], found["signed_off_on"], self.gate.sign_off_for)
-
-
-class WithdrawSheetForm(forms.ModelForm):
-    class Meta:
-        model = SheetWithdrawal
-        fields = ("reason",)
-        error_messages = {"reason": {"required": "Say why it must not be used any more."}}

@@ -9,6 +9,7 @@ from patients.views import (
     energy,
     exports,
     intake,
+    issue_runs,
     leaving,
     letters,
     merging,
@@ -101,6 +102,8 @@ urlpatterns = [
     path("sheets/<int:pk>/", sheets.sheet_detail, name="sheet-detail"),
     path("sheets/<int:pk>/<slug:card>.pdf", sheets.card_pdf, name="card-pdf"),
     path("sheets/<int:pk>/pdf/", sheets.sheet_pdf, name="sheet-pdf"),
+    path("sheets/several/", issue_runs.issue_several, name="issue-several"),
+    path("sheets/several/<int:pk>/", issue_runs.issue_run, name="issue-run"),
     path("sheets/<int:pk>/letter.eml", sheets.sheet_letter, name="sheet-letter"),
     path("sheets/<int:pk>/withdraw/", sheets.sheet_withdraw, name="sheet-withdraw"),
 ]

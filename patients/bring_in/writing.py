@@ -21,11 +21,12 @@ def write(found: Found, by: AbstractUser) -> None:
     dogs = _create(Patient, [_dog(dog) for dog in found.dogs], by)
     for record, dog in zip(found.dogs, dogs, strict=True):
         record.pk = dog.pk
-    Condition.objects.bulk_create(
+    conditions = [
         Condition(patient_id=dog.pk, name=name)
         for dog in found.dogs
         for name in dog.values.get("conditions", ())
-    )
+    ]
+    _create(Condition, conditions, by)
     _create(HomeWeighIn, [_weigh_in(brought) for brought in found.weigh_ins], by)
 
 

@@ -8,6 +8,7 @@ from patients.models.diet import DietItem
 from patients.models.dogs import Avoid, Condition, Patient
 from patients.models.energy_factors import EnergyFactor
 from patients.models.intake_drafts import IntakeDraft
+from patients.models.issue_runs import IssueRun
 from patients.models.medicine_cautions import MedicineCaution
 from patients.models.owners import Owner
 from patients.models.photos import Photo
@@ -32,6 +33,7 @@ __all__ = [
     "GivenSupplement",
     "HomeWeighIn",
     "IntakeDraft",
+    "IssueRun",
     "LabResult",
     "Medicine",
     "MedicineCaution",

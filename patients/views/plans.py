@@ -10,10 +10,11 @@ from nutrients.asked_keys import asked_key
 from patients import plan_queries
 from patients.alternative_queries import alternatives_of
 from patients.energy_forms import handed_over
+from patients.issue_forms import IssueForm
 from patients.mending import mend_of
 from patients.models import Patient, Plan
 from patients.newer_versions import with_asked_version
-from patients.plan_forms import IssueForm, PlanForm
+from patients.plan_forms import PlanForm
 from patients.plan_page import consequence
 from patients.sentences import introduce
 from patients.services import draft_of, gate_of, work_out

@@ -8,10 +8,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from patients.issue_forms import IssueForm, WithdrawSheetForm
 from patients.models import Sheet
 from patients.owner_language import language_of, told_in
 from patients.pdf import CARDS, render_card
-from patients.plan_forms import IssueForm, WithdrawSheetForm
 from patients.services import gate_of, issue_sheet, unaltered, work_out
 from patients.sheet_letter import draft
 from patients.views.plans import PLANS, show_plan
