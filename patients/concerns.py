@@ -45,5 +45,5 @@ def _loss(percent_per_week: float, growing: bool) -> list[str]:
         return ["a growing dog has lost weight"]
     if round(percent_per_week, 6) > FASTEST_LOSS_PERCENT_PER_WEEK:
         limit = f"{FASTEST_LOSS_PERCENT_PER_WEEK:g} %"
-        return [f"the weight fell by {percent_per_week:.1f} % a week, more than {limit}"]
+        return [f"the weight fell by {percent_per_week:.3g} % a week, more than {limit}"]
     return []

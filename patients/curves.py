@@ -166,6 +166,7 @@ def doubt(day: date, kg: float, before: Sequence[tuple[date, float]], growing: b
     else:
         is_quick = abs(change) > min(UNLIKELY_PERCENT, QUICK_PERCENT_PER_WEEK * weeks)
     if is_quick:
-        moved = f"{last_kg:.4g} to {kg:.4g} kg, {change:+.0f} %, in {days} day{'' if days == 1 else 's'}"
+        when = f"in {days} day{'' if days == 1 else 's'}" if days else "on the same day"
+        moved = f"{last_kg:.4g} to {kg:.4g} kg, {change:+.0f} %, {when}"
         return f"{moved}: weigh again, or say that it is right."
     return ""

@@ -134,20 +134,25 @@ def _eats_less(found: Findings) -> bool:
 def _too_fast(rate: float | None, words: str) -> list[str]:
     if rate is None or round(-rate, 6) <= FASTEST_LOSS_PERCENT_PER_WEEK:
         return []
-    return [f"{words} {-rate:.1f} % a week, more than {FASTEST_LOSS_PERCENT_PER_WEEK:g} %."]
+    return [f"{words} {-rate:.3g} % a week, more than {FASTEST_LOSS_PERCENT_PER_WEEK:g} %."]
+
+
+def _as_told(rate: float) -> float:
+    """To the tenth, as it is read: nobody is to read that 1.0 % falls short of 1 %."""
+    return round(rate, 1)
 
 
 def _losing(found: Findings, rate: float) -> Suggestion:
     if found.weight_kg <= found.target_kg:
         return Suggestion(KEEP, ("The target is reached: make the next plan one that holds the weight.",))
-    if rate <= -found.slow:
+    if _as_told(rate) <= -found.slow:
         return _keep(found, f"The weight falls by {-rate:.1f} % a week, as it should.")
     said = f"The weight falls by {-rate:.1f} %" if rate < 0 else f"The weight rises by {rate:.1f} %"
     return _change(found, LESS, f"{said} a week; at least {found.slow:g} % of loss is wanted.")
 
 
 def _holding(found: Findings, rate: float) -> Suggestion:
-    if abs(rate) <= STEADY_PERCENT_PER_WEEK:
+    if abs(_as_told(rate)) <= STEADY_PERCENT_PER_WEEK:
         if found.bcs >= HEAVY_BCS:
             return _keep(found, f"The weight is steady, at BCS {found.bcs}: is it the weight to hold?")
         return _keep(found, "The weight is steady.")

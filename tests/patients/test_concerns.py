@@ -27,6 +27,7 @@ def test_what_is_unknown_raises_nothing():
         ({"muscle": "severe"}, "loss of muscle"),
         ({"faecal_score": 6}, "very soft or watery"),
         ({"percent_per_week": -2.1}, "2.1 % a week, more than 2 %"),
+        ({"percent_per_week": -2.04}, "2.04 % a week, more than 2 %"),
         ({"percent_per_week": -0.1, "growing": True}, "growing dog has lost weight"),
     ],
 )

@@ -113,6 +113,10 @@ def test_a_weight_that_cannot_well_be_right_is_asked_about(kg, said):
     assert (said in found) if said else not found
 
 
+def test_two_weights_of_a_day_are_told_as_such():
+    assert "on the same day" in doubt(START, 15.0, [(START, 20.0)], growing=False)
+
+
 def test_a_puppy_may_gain_fast_and_not_lose():
     assert not doubt(on_day(14), 6.0, [(on_day(0), 4.5)], growing=True)
     assert doubt(on_day(14), 3.9, [(on_day(0), 4.5)], growing=True)

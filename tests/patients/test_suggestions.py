@@ -25,6 +25,9 @@ def found(**changed) -> Findings:
         ({"percent_per_week": -0.4, "fed_share": 1.25}, CHECK),
         ({"percent_per_week": -0.4, "fed_share": 1.1}, LESS),
         ({"percent_per_week": -0.4, "slow": 0.3}, KEEP),
+        ({"percent_per_week": -0.96}, KEEP),  # told as 1.0 %
+        ({"percent_per_week": -0.94}, LESS),
+        ({"goal": "hold", "percent_per_week": 0.54, "bcs": 5}, KEEP),
         ({"percent_per_week": -2.1}, REFER),
         ({"percent_per_week": -2.0}, KEEP),
         ({"weight_kg": 16}, KEEP),
@@ -83,6 +86,12 @@ def test_every_answer(changed, action):
     assert answer.action == action
     assert answer.reasons
     assert answer.factor == {LESS: 0.9, MORE: 1.1}.get(action, 1)
+
+
+def test_too_fast_is_told_so_exactly_that_it_is_understood():
+    assert suggest(found(percent_per_week=-2.04)).reasons == (
+        "The weight falls by 2.04 % a week, more than 2 %.",
+    )
 
 
 def test_refer_names_every_reason():
