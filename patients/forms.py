@@ -100,7 +100,7 @@ class PatientForm(forms.ModelForm):
             del self.fields["about_age"]
         else:
             self.fields["born"].required = False
-            self.fields["born"].help_text = "Needed; or about how old, beside it."
+            self.fields["born"].help_text = "Needed, or else about how old."
         for name in ("expected_adult_from", "freezer", "likes_food"):
             self.fields[name].choices = [("", "not told"), *self.fields[name].choices[1:]]
         if self.instance.pk:

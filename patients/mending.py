@@ -18,8 +18,11 @@ class Mend:
 def mend_of(plan: Plan, check: Check) -> Mend:
     """The page, and the part of it, where what the check found is put right."""
     dog = plan.patient.get_absolute_url()
+    record = Mend(dog, "The dog's record")
+    if not plan.patient.is_fed:  # nothing else can be changed until it is brought back
+        return record
     places = {
-        issue_checks.DOG: Mend(dog, "The dog's record"),
+        issue_checks.DOG: record,
         issue_checks.PLAN: Mend(reverse("patients:plan-edit", args=[plan.pk]), "Change the plan"),
         issue_checks.RECIPE: Mend(plan.recipe_version.recipe.get_absolute_url(), "Open the recipe"),
         issue_checks.VISIT: Mend(reverse("patients:visit-new", args=[plan.patient_id]), "Record a visit"),
