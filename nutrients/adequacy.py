@@ -259,15 +259,15 @@ def for_patient(
     needs = allowances.limits
     per_1000_kcal = needs["minimum"] / needs["factor"] * weight_kg**MBW_EXPONENT * 1000 / kcal_from_recipe
     raised = profile.limits.copy()
-    for key in raised.index.intersection(needs.index).drop("fat", errors="ignore"):
-        published = raised.at[key, "minimum"]
-        needed = per_1000_kcal[key] * raised.at[key, "factor"]
-        if needed > published:
-            raised.at[key, "minimum"] = needed
-            raised.at[key, "raised"] = True
-            raised.at[key, "changed"] |= needs.at[key, "changed"]
-            raised.at[key, "source"] = needs.at[key, "source"]
-            raised.at[key, "certainty"] = needs.at[key, "certainty"]
-            said = f"Raised for this dog's weight and energy; the profile says {published:g}."
-            raised.at[key, "note"] = f"{said} {raised.at[key, 'note']}".strip()
+    keys = raised.index.intersection(needs.index).drop("fat", errors="ignore")
+    needed, published = per_1000_kcal[keys] * raised.loc[keys, "factor"], raised.loc[keys, "minimum"]
+    keys = keys[needed > published]
+    raised.loc[keys, "minimum"] = needed[keys]
+    raised.loc[keys, "raised"] = True
+    raised.loc[keys, "changed"] |= needs.loc[keys, "changed"]
+    raised.loc[keys, ["source", "certainty"]] = needs.loc[keys, ["source", "certainty"]]
+    raised.loc[keys, "note"] = [
+        f"Raised for this dog's weight and energy; the profile says {published[key]:g}. {note}".strip()
+        for key, note in raised.loc[keys, "note"].items()
+    ]
     return replace(profile, limits=raised, protein_for_arginine=protein_for_arginine(profile))

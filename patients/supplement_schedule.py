@@ -1,5 +1,6 @@
 """What each supplement of a batch brings, and how much of it a month takes. Pure calculation."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nutrients.composition import RATIOS
@@ -27,11 +28,12 @@ class Supply:
 def supplies(batch: Batch, batches_a_month: int) -> list[Supply]:
     """One for each dose of the batch, in its order."""
     forms = {line.portion.food: line.portion.form for line in batch.scaled.lines}
+    shares = shares_of(batch)
     return [
         Supply(
             food=dose.food,
             form=forms[dose.food],
-            carries=carried_by(batch, dose.food),
+            carries=carried_by(shares, dose.food),
             day_amount=dose.batch_amount / batch.scaled.days,
             month_amount=round(dose.batch_amount * batches_a_month, 6),
         )
@@ -39,15 +41,16 @@ def supplies(batch: Batch, batches_a_month: int) -> list[Supply]:
     ]
 
 
-def carried_by(batch: Batch, food: str) -> tuple[str, ...]:
-    """Names of nutrients. The share is of what is known: an unknown amount counts as nothing here."""
-    shares = {}
-    for key, name in batch.strictest["name"].items():
-        if key not in RATIOS and (share := _share(batch, key, food)) >= CARRIES_FROM:
-            shares[name] = share
-    return tuple(sorted(shares, key=lambda name: -shares[name])[:MOST_CARRIED])
+def shares_of(batch: Batch) -> dict[str, dict[str, float]]:
+    """Name of a judged nutrient -> food -> its share of what is known; unknown amounts count as nothing."""
+    return {
+        name: {each.food: each.share or 0.0 for each in contributions_to(batch.analysis.composition, key)}
+        for key, name in batch.strictest["name"].items()
+        if key not in RATIOS
+    }
 
 
-def _share(batch: Batch, nutrient: str, food: str) -> float:
-    found = contributions_to(batch.analysis.composition, nutrient)
-    return next((each.share or 0.0 for each in found if each.food == food), 0.0)
+def carried_by(shares: Mapping[str, Mapping[str, float]], food: str) -> tuple[str, ...]:
+    """Names of nutrients, from `shares_of`."""
+    carried = [name for name, of_food in shares.items() if of_food.get(food, 0.0) >= CARRIES_FROM]
+    return tuple(sorted(carried, key=lambda name: -shares[name][food])[:MOST_CARRIED])
