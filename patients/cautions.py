@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from nutrients.language import later
-from patients.dog import REPRODUCTION_WORDS, Dog
+from patients.dog import Dog
+from patients.reproduction import BREEDING_WORDS
 from recipes.analysis import Portion
 from recipes.uncooked import RAW_ANIMAL_FOOD, RAW_FISH, holds_for, subjects
 
@@ -224,7 +225,7 @@ def _by_result(words: tuple[str, ...]) -> Rule:
 
 RULES |= {subject: _by_condition(words) for subject, words in CONDITION_WORDS.items()}
 RULES[BREEDING] = lambda f: (
-    f.dog.stage.label if f.dog.stage.breeding else named(REPRODUCTION_WORDS, f.dog.conditions)
+    f.dog.stage.label if f.dog.stage.breeding else named(BREEDING_WORDS, f.dog.told_breeding)
 )
 RULES |= {subject: _by_result(words) for subject, words in RESULT_WORDS.items()}
 

@@ -6,8 +6,7 @@ from datetime import date
 from patients.agreements import Agreement
 from patients.energy import PERCENT_PER_BCS_POINT, WELL_CONDITIONED, ideal_weight
 from patients.life_stage import ADULT_PROFILE, GROWTH_PROFILE, OLD, STAGES, LifeStage
-
-REPRODUCTION_WORDS = ("pregnan", "gestation", "lactat", "nursing")
+from patients.reproduction import tells_breeding
 
 
 @dataclass(frozen=True)
@@ -65,9 +64,12 @@ class Dog:
         """Growing, pregnant or nursing."""
         if self.stage.growing or self.stage.breeding:
             return True
-        return any(
-            word in condition.casefold() for condition in self.conditions for word in REPRODUCTION_WORDS
-        )
+        return bool(self.told_breeding)
+
+    @property
+    def told_breeding(self) -> list[str]:
+        """The conditions by which she is pregnant or nursing."""
+        return [condition for condition in self.conditions if tells_breeding(condition)]
 
     @property
     def profile_key(self) -> str:

@@ -14,7 +14,7 @@ from patients.dog_checks import birth_problem, outgrown
 from patients.fields import AgeField, LinesField, LitresField, NameField, WeightField, YesNoField
 from patients.models import Condition, Patient, Visit
 from patients.models.dogs import LARGEST_COOKER_LITRES, SMALLEST_COOKER_LITRES
-from patients.reproduction import reproduction_problems
+from patients.reproduction import condition_problem, reproduction_problems
 from patients.weight_forms import DATE, AsksAboutWeight
 
 FURTHEST_RECHECK = timedelta(days=2 * 365)  # common practice, no source: a later day is a slip of the year
@@ -151,6 +151,8 @@ class PatientForm(forms.ModelForm):
         neutered_on = self.cleaned_data.get("neutered_on")
         if born and neutered_on and neutered_on < born:
             self.add_error("neutered_on", "This day lies before the birth date: check both dates.")
+        if {"sex", "neutered", "conditions"} & set(self.changed_data):
+            self._check_conditions()
         if {"sex", "neutered"} & set(self.changed_data):
             self._check_reproduction()
 
@@ -165,6 +167,17 @@ class PatientForm(forms.ModelForm):
             self.cleaned_data |= {"born": made, "born_is_estimate": True}
         elif not born:
             self.add_error("born", "Enter the birth date, or about how old the dog is.")
+
+    def _check_conditions(self) -> None:
+        found = self.cleaned_data
+        dog = {
+            "name": found.get("name", "The dog"),
+            "sex": found.get("sex", ""),
+            "neutered": found.get("neutered"),
+        }
+        problems = [condition_problem(each.name, **dog) for each in found.get("conditions", [])]
+        if told := next(filter(None, problems), ""):
+            self.add_error("conditions", told)
 
     def _check_reproduction(self) -> None:
         """What is on record of mating and whelping must go with the sex, and with being neutered."""

@@ -11,7 +11,26 @@ YOUNGEST_DAYS = 150  # common practice, no source: the first season does not com
 SOONEST_MATED_DAYS = 42  # common practice, no source: the next season comes months after whelping, not weeks
 MOST_PUPPIES = 24  # common practice, no source: a larger litter is a typing error
 
+BREEDING_WORDS = ("pregnan", "gestation", "lactat", "nursing")
+PREGNANT_WORDS = BREEDING_WORDS[:2]
+NOT_BREEDING = ("pseudo", "false preg", "phantom preg", "not pregnan", "not lactat", "not nursing")
+
 Problem = tuple[str, str]
+
+
+def tells_breeding(condition: str, words: tuple[str, ...] = BREEDING_WORDS) -> bool:
+    """Is she pregnant or nursing by a condition as it was typed? A false pregnancy is none."""
+    text = condition.casefold()
+    return any(word in text for word in words) and not any(word in text for word in NOT_BREEDING)
+
+
+def condition_problem(condition: str, *, name: str, sex: str, neutered: bool) -> str:
+    """Why a typed condition cannot be, or ""."""
+    if sex == "male" and tells_breeding(condition):
+        return f"{name} is on record as male: take “{condition}” out, or mend the sex."
+    if neutered and tells_breeding(condition, PREGNANT_WORDS):
+        return f"{name} is neutered on record and cannot be pregnant: take “{condition}” out."
+    return ""
 
 
 def gestation_week(mated_on: date | None, whelped_on: date | None, on: date) -> int | None:

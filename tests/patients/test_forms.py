@@ -59,6 +59,8 @@ def test_an_intake_with_a_bad_weight(signed_in, weight, unit, message):
         ({"name": "\u200b\u200d "}, "name", "required"),  # nothing that is seen
         ({"next_recheck": "9999-12-31"}, "next_recheck", "more than two years ahead"),
         ({"born": TOMORROW}, "born", "lies in the future"),
+        ({"conditions": "pregnant"}, "conditions", "neutered on record and cannot be pregnant"),
+        ({"conditions": "nursing", "sex": "male"}, "conditions", "on record as male"),
         ({"born": ""}, "born", "or about how old the dog is"),
         ({"about_age": "7"}, "about_age", "not both"),
         ({"born": "", "about_age": "31", "about_age_unit": "years"}, "about_age", "older than 30 years"),

@@ -4,7 +4,13 @@ from datetime import date, timedelta
 
 import pytest
 
-from patients.reproduction import gestation_week, nursing_week, reproduction_problems
+from patients.reproduction import (
+    condition_problem,
+    gestation_week,
+    nursing_week,
+    reproduction_problems,
+    tells_breeding,
+)
 from tests.patients.dogs import Record
 
 MATED = date(2026, 3, 1)
@@ -82,3 +88,21 @@ def test_what_cannot_be_is_told_at_its_field(record, field, words):
 )
 def test_what_can_be_is_let_be(record):
     assert reproduction_problems(Record(**record), TODAY) == []
+
+
+@pytest.mark.parametrize(
+    ("condition", "told"),
+    [("pregnant", True), ("Lactation, week 2", True), ("nursing six puppies", True),
+     ("pseudopregnancy", False),
+     ("False pregnancy with lactation", False), ("not pregnant (scan)", False), ("arthritis", False)],
+)  # fmt: skip
+def test_a_false_pregnancy_is_none(condition, told):
+    assert tells_breeding(condition) is told
+
+
+def test_a_condition_that_cannot_be_is_told():
+    tansy = {"name": "Tansy", "sex": "female", "neutered": True}
+    assert "cannot be pregnant" in condition_problem("pregnant", **tansy)
+    assert not condition_problem("nursing", **tansy)  # neutered since
+    assert not condition_problem("pseudopregnancy", **tansy)
+    assert "as male" in condition_problem("lactating", **(tansy | {"sex": "male", "neutered": False}))
