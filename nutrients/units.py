@@ -85,6 +85,14 @@ def quarts_from(litres: float) -> float:
     return litres / LITRES_PER_QUART
 
 
+ML_PER_CUP = ureg.Quantity(1, "cup").m_as("ml")  # the US cup
+
+
+def cups_from(ml: float) -> float:
+    """US cups from millilitres; a gram of water is one."""
+    return ml / ML_PER_CUP
+
+
 def kj_from_kcal(kcal: float) -> float:
     """kJ from kcal; 1 kcal = 4.184 kJ."""
     return _signed(kcal, "kcal", "kJ")

@@ -29,7 +29,7 @@ VERDICTS = {
 UNCONFIRMED = later("{nutrient} cannot be confirmed against what {who} set, {limit}: no value in {foods}.")
 
 # The agreement to feed less than `patients.plan_checks.LOWEST_OF_RER`; every other one is about a caution.
-LITTLE_ENERGY = "energy below 0.8 x RER of the ideal weight"
+LITTLE_ENERGY = later("energy below 0.8 x RER of the ideal weight")
 
 
 @dataclass(frozen=True)

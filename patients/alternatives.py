@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nutrients.language import say
+from nutrients.owner_units import weight
 from patients.agreements import newly_broken
 from patients.batch import Batch, Grounds
 from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
@@ -112,9 +113,7 @@ def _told(each: Alternative, planned: Batch) -> dict:
         "when": say(WHEN[dose.when if dose else when]),
         "in_bowl": dose is not None and dose.when == IN_THE_BOWL,
         "also": _changed_along(batch, planned, {food, swap.replaces}),
-        "temperatures": [
-            {"food": say(safe.food), "celsius": safe.celsius, "fahrenheit": safe.fahrenheit} for safe in hot
-        ],
+        "temperatures": [{"food": say(safe.food), "celsius": safe.celsius} for safe in hot],
         "for_owner": [say(sentence) for sentence in each.for_owner],
         "unconfirmed": [say(found.name) for found in each.found.newly_unconfirmed],
     }
@@ -139,7 +138,7 @@ def _amounts(batch: Batch) -> dict[str, str]:
     grams: dict[str, float] = {}
     for line in batch.foods:
         grams[line.portion.food] = grams.get(line.portion.food, 0) + line.grams
-    weighed = {food: counted(amount, "g") for food, amount in grams.items()}
+    weighed = {food: weight(amount) for food, amount in grams.items()}
     return weighed | {dose.food: _dose(dose) for dose in batch.doses}
 
 

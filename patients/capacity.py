@@ -3,8 +3,8 @@
 import math
 from dataclasses import dataclass
 
-from nutrients.language import number, plain, say
-from nutrients.units import quarts_from
+from nutrients.language import number, say
+from nutrients.owner_units import volume
 
 LITRES_PER_KG = 1.0  # common practice, no source: raw moist food and water fill about a litre a kilogram
 # USDA FSIS, "Slow Cookers and Food Safety": no less than half full and no more than two-thirds full.
@@ -57,12 +57,8 @@ def smallest_vessel(litres: float) -> float:
 
 def needed(litres: float) -> str:
     """What to say while nobody told the vessel's size."""
-    wanted = say(
-        "This batch needs a pot of {litres} litres ({quarts} quarts) or more: fill it to two-thirds."
-    )
-    smallest = smallest_vessel(litres)
-    upwards = {"litres": _up(smallest), "quarts": _up(quarts_from(smallest))}
-    return wanted.format(**{unit: plain(volume) for unit, volume in upwards.items()})
+    wanted = say("This batch needs a pot of {volume} or more: fill it to two-thirds.")
+    return wanted.format(volume=volume(smallest_vessel(litres), upwards=True))
 
 
 def describe(found: Filling) -> str:
@@ -70,24 +66,18 @@ def describe(found: Filling) -> str:
     said = {
         "share": number(found.full * 100),
         "pots": found.pots,
-        "litres": plain(round(found.vessel_litres, 1)),
-        "quarts": plain(round(quarts_from(found.vessel_litres), 1)),
+        "volume": volume(found.vessel_litres),
     }
     if found.divided:
         text = say(
-            "This batch is too much for one pot of {litres} litres ({quarts} quarts). Divide it evenly into "
-            "{pots} pots, or cook one after the other: each is then {share} % full."
+            "This batch is too much for one pot of {volume}. Divide it evenly into {pots} pots, "
+            "or cook one after the other: each is then {share} % full."
         )
     else:
-        text = say("This batch fills a pot of {litres} litres ({quarts} quarts) to {share} %.")
+        text = say("This batch fills a pot of {volume} to {share} %.")
     sentences = [text.format(**said)]
     if found.too_empty:
         sentences.append(
             say("A pot less than half full cooks faster: check it early, or take a smaller one.")
         )
     return " ".join(sentences)
-
-
-def _up(volume: float) -> float:
-    """To the next tenth: a pot that is said to be enough must be enough."""
-    return math.ceil(volume * 10 - ROUNDING) / 10

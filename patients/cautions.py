@@ -132,7 +132,7 @@ FOR_THE_OWNER = {
         "Give nothing else at all: no treats, chews or flavored tablets."
     ),
     "drug interactions (warfarin, ACE inhibitors with potassium, methotrexate)": later(
-        "Tell your veterinarian about this diet and tell us about every medicine."
+        "Tell your veterinarian about this diet. Tell us about each medicine."
     ),
 }
 

@@ -59,7 +59,7 @@ CHANGEOVER = (
 CHANGEOVER_SLOWLY = later("Loose stools? Stay on a step for one or two days more, 10 days in all.")
 # 4 days: KEEPING["fridge_days"]
 CHANGEOVER_KEEPING = later(
-    "You use less of the first batch than later ones: freeze on cooking day what will not be eaten within "
+    "The first batch lasts longer than later ones. Freeze on cooking day what will not be eaten within "
     "4 days, or cook half a batch."
 )
 CHANGEOVER_BOWL = later("Give the same share of what goes in the bowl, and the full dose from day 7.")

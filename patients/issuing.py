@@ -130,7 +130,8 @@ def _whole_day(workings: Workings) -> Check:
         key: with_it.format(food=food, what=_sentence(whole.judgement.loc[key], answer))
         for key, answer in off.items()
     }
-    unknown = [say(whole.judgement.at[key, "name"]) for key, answer in answers if answer == "cannot_confirm"]
+    names = whole.judgement["name"]
+    unknown = [say(names[key]) for key, answer in answers if answer == "cannot_confirm"]
     missing = say("not confirmed, for want of data: {nutrients}.").format(nutrients=", ".join(unknown))
     gap = [with_it.format(food=food, what=missing)] if unknown else []
     return Check(
@@ -193,15 +194,16 @@ def _own_minimum(workings: Workings, key: str) -> str:
 
 def _sentence(line: pd.Series, answer: str) -> str:
     """Such as `Calcium is below the minimum: 0.62 of 1.25 g per 1000 kcal.`"""
-    unit = "" if line["unit"] == "ratio" else f" {line['unit']}"
+    name, kind, unit = line["name"], line["maximum_kind"], line["unit"]
+    unit = "" if unit == "ratio" else f" {unit}"
     basis = "" if line.name in RATIOS else f" {say('per 1000 kcal')}"
     if answer == "cannot_confirm":
         foods = ", ".join(map(say, line["missing"])) or say("the data")
-        return say(ANSWERS[answer]).format(nutrient=say(line["name"]), foods=foods)
+        return say(ANSWERS[answer]).format(nutrient=say(name), foods=foods)
     limit = line["minimum"] if answer == "below" else line["maximum"]
     places = int(line["decimals"])
     return say(ANSWERS[answer]).format(
-        nutrient=say(line["name"]), kind=say(line["maximum_kind"]), amount=number(line["amount"], places),
+        nutrient=say(name), kind=say(kind), amount=number(line["amount"], places),
         limit=f"{number(limit, places)}{unit}{basis}",
     )  # fmt: skip
 

@@ -1,7 +1,7 @@
 """The take-home sheet and its cards as PDF, from its record alone and in its language."""
 
 from nutrients.language import later, say
-from patients.owner_language import language_of, told_in
+from patients.owner_language import told_as_written
 from recipes.printing import printed
 
 MOST_PAGES = 5
@@ -15,14 +15,14 @@ CARDS = {
 
 def render(record: dict) -> bytes:
     """Raises PdfUnavailable without Pango, FatalURLFetchingError for a missing file."""
-    with told_in(language_of(record)):
+    with told_as_written(record):
         return printed("patients/sheet_print.html", {"sheet": record}, MOST_PAGES)
 
 
 def render_card(record: dict, card: str) -> bytes:
     """One of CARDS, the same for the same record. Raises as `render` does, and KeyError for no card."""
     title, most_pages = CARDS[card]
-    with told_in(language_of(record)):
+    with told_as_written(record):
         context = {
             "sheet": record,
             "card": card,

@@ -3,7 +3,8 @@
 import math
 from dataclasses import dataclass
 
-from nutrients.language import later
+from nutrients.language import later, say
+from nutrients.owner_units import WHOLE_GRAMS_FROM, heat
 from recipes.household import Measured, household, nearest
 from recipes.scaling import ScaledLine
 
@@ -12,7 +13,6 @@ POT_STEPS_G = ((200, 5), (1_000, 10), (5_000, 50))  # pots up to 200 g in steps 
 LARGEST_POT_STEP_G = 100
 MONTH_DAYS = 30  # common practice, no source: what a month of cooking is reckoned as
 MOST_COUNTED = 40  # common practice, no source: cups that someone without a scale will count out
-WHOLE_GRAMS_FROM = 50  # below it half a gram is more than 1 %
 COOKED_CUP_G = 240  # common practice, no source: a US cup of moist cooked food weighs about as much as water
 
 
@@ -25,6 +25,11 @@ class Keeping:
     text: str
     source: str
     certainty: str = "memory"
+
+    @property
+    def said(self) -> str:
+        """In the owner's language and units."""
+        return say(self.text).format(temperature=heat(self.value) if self.unit == "°C" else "")
 
 
 # USDA Food Safety and Inspection Service (FSIS), consumer guidance on leftovers and the danger zone.
@@ -47,13 +52,13 @@ KEEPING = {
     "fridge_celsius": Keeping(
         4,
         "°C",
-        later("Fridge at 4 °C or colder."),
+        later("Fridge at {temperature} or colder."),
         "USDA FSIS: 40 °F",
     ),
     "freezer_celsius": Keeping(
         -18,
         "°C",
-        later("Freezer at -18 °C or colder."),
+        later("Freezer at {temperature} or colder."),
         "USDA FSIS: 0 °F",
     ),
 }

@@ -14,7 +14,7 @@ from patients.alternative_queries import alternatives_of
 from patients.issuing import Gate, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
-from patients.owner_language import told_in
+from patients.owner_language import told_to
 from patients.queries import sheets_of, weights_of
 from patients.sentences import introduce
 from patients.sheet.answers import SignOff
@@ -88,7 +88,7 @@ def issue_sheet(
         raise ValidationError(SAY_WHY)
     today = timezone.localdate()
     expires = expires_on(today, workings.dog, plan.goal)
-    with told_in(patient.owner.language):
+    with told_to(patient.owner):
         told = gate_of(plan, workings)
     issue = Issue(
         number=earlier.number + 1 if earlier else 1,
@@ -102,7 +102,7 @@ def issue_sheet(
         reason=reason.strip(),
     )
     _start(plan)
-    with told_in(patient.owner.language):
+    with told_to(patient.owner):
         record = _record(plan, workings, issue, practice)
     printed = pdf.render(record)
     sheet = Sheet(

@@ -6,6 +6,7 @@ from xml.etree import ElementTree
 
 from nutrients import language
 from nutrients.language import later, number, say
+from nutrients.owner_units import body
 
 INK, QUIET, PAPER = "#20302a", "#5b6a62", "#ffffff"
 LINE = {"fill": "none", "stroke": INK, "stroke-width": "2"}
@@ -69,13 +70,13 @@ def weight_curve(points: Sequence[tuple[str, float]], target_kg: float | None) -
         dot = {"cx": f"{x:.1f}", "cy": f"{y:.1f}", "r": "3.5", "fill": INK}
         ElementTree.SubElement(picture, "circle", dot)
     (x0, y0), (x1, y1) = place[0], place[-1]
-    _text(picture, x0, y0 - 8, f"{number(kgs[0], 1)} kg", size=12)
-    _text(picture, x1 + 8, y1 + 4, f"{number(kgs[-1], 1)} kg", size=13, weight="600")
+    _text(picture, x0, y0 - 8, body(kgs[0])[0], size=12)
+    _text(picture, x1 + 8, y1 + 4, body(kgs[-1])[0], size=13, weight="600")
     if target_kg:
         y = 20 + 90 * (high - target_kg) / span
         ends = {"x1": "40", "x2": f"{WIDTH - 62}", "y1": f"{y:.1f}", "y2": f"{y:.1f}"}
         ElementTree.SubElement(picture, "line", {**ends, "stroke": QUIET, "stroke-dasharray": "6 4"})
-        aim = say("target {kg} kg").format(kg=number(target_kg, 1))
+        aim = say("target {weight}").format(weight=body(target_kg)[0])
         _text(picture, 44, y - 5 if y > 60 else y + 14, aim, size=12)
     _text(picture, 40, 140, language.day(days[0]), size=12)
     _text(picture, WIDTH - 62, 140, language.day(days[-1]), size=12, anchor="end")
@@ -83,13 +84,14 @@ def weight_curve(points: Sequence[tuple[str, float]], target_kg: float | None) -
 
 
 def _curve_words(days: Sequence[date], kgs: Sequence[float], target_kg: float | None) -> str:
-    said = say("Weight from {first} kg on {begin} to {last} kg on {end}.").format(
-        first=number(kgs[0], 1),
+    said = say("Weight from {first} on {begin} to {last} on {end}.").format(
+        first=body(kgs[0])[0],
         begin=language.day(days[0]),
-        last=number(kgs[-1], 1),
+        last=body(kgs[-1])[0],
         end=language.day(days[-1]),
     )
-    return f"{said} {say('Target {kg} kg.').format(kg=number(target_kg, 1))}" if target_kg else said
+    aim = say("Target {weight}.").format(weight=body(target_kg)[0]) if target_kg else ""
+    return f"{said} {aim}".strip()
 
 
 def adequacy_squares(summary: Sequence[Mapping]) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from nutrients.language import later, say
-from nutrients.units import fahrenheit
+from nutrients.owner_units import heat
 from patients.batch import Batch
 from patients.food_safety import REHEATED, safe_temperatures
 from patients.portions import KEEPING
@@ -52,18 +52,13 @@ def _goes_in(batch: Batch, when: str) -> tuple[str, ...]:
 def _watch(batch: Batch, serve: str, when: str) -> tuple[str, ...]:
     if when == "in_the_pot":
         return tuple(
-            say("{food}: {celsius} °C ({fahrenheit} °F) inside").format(
-                food=say(safe.food), celsius=f"{safe.celsius:g}", fahrenheit=safe.fahrenheit
-            )
+            say("{food}: {temperature} inside").format(food=say(safe.food), temperature=heat(safe.celsius))
             for safe in safe_temperatures(line.portion for line in batch.foods)
         )
     if when == COOLED_BATCH:
-        return (say(KEEPING["cool_within_hours"].text),)
+        rule = KEEPING["cool_within_hours"]
+        return (rule.said,)
     if when == IN_THE_BOWL and serve == "rewarmed":
-        celsius = f"{REHEATED.celsius:g}"
-        return (
-            say("Warm the food to {celsius} °C ({fahrenheit} °F), let it cool to hand-warm first.").format(
-                celsius=celsius, fahrenheit=fahrenheit(REHEATED.celsius)
-            ),
-        )
+        warmed = say("Warm the food to {temperature}, let it cool to hand-warm first.")
+        return (warmed.format(temperature=heat(REHEATED.celsius)),)
     return ()

@@ -30,7 +30,7 @@ class Measured:
     @property
     def text(self) -> str:
         """Such as `1½ cups`."""
-        named = say_many(self.label, COUNTED.sub(r"\1s", self.label), self.count)
+        named = say_many(self.label, many_of(self.label), self.count)
         return f"{in_quarters(self.count)} {named}"
 
 
@@ -45,7 +45,7 @@ def nearest(
     fitting = [
         found
         for label, grams_of_one in measures
-        if _in_a_kitchen(label)
+        if in_a_kitchen(label)
         for found in [_measured(grams, label, grams_of_one)]
         if FEWEST_MEASURES <= found.count <= most and abs(found.off_percent) <= MOST_OFF * 100
     ]
@@ -57,12 +57,18 @@ def _measured(grams: float, label: str, grams_of_one: float) -> Measured:
     return Measured(count, label, count * grams_of_one, (count * grams_of_one / grams - 1) * 100)
 
 
-def _in_a_kitchen(label: str) -> bool:
+def in_a_kitchen(label: str) -> bool:
+    """May `nearest` choose this measure?"""
     return (
         is_household(label)
         and not COUNTED_INSIDE.search(label)
         and not any(size in label for size in ODD_SIZES)
     )
+
+
+def many_of(label: str) -> str:
+    """Such as `cups, chopped` of `cup, chopped`."""
+    return COUNTED.sub(r"\1s", label)
 
 
 def household(grams: float, measures: Iterable[tuple[str, float]]) -> str:

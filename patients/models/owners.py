@@ -6,6 +6,7 @@ from django.utils import timezone
 from simple_history.models import HistoricalRecords
 
 from nutrients.language import ENGLISH, LANGUAGES
+from nutrients.owner_units import METRIC, UNITS
 
 
 class OwnerQuerySet(models.QuerySet):
@@ -17,7 +18,7 @@ class OwnerQuerySet(models.QuerySet):
 class Owner(models.Model):
     """consented_on: the day on which the owner agreed that these records are kept; None: not yet.
 
-    language: that of the take-home sheets.
+    language, units: those of the take-home sheets.
     """
 
     class Reach(models.TextChoices):
@@ -35,7 +36,8 @@ class Owner(models.Model):
     reach = models.CharField("best reached", max_length=8, choices=Reach, blank=True)
     reach_note = models.CharField("when to reach", max_length=120, blank=True)
     consented_on = models.DateField("agreed to the records on", null=True, blank=True)
-    language = models.CharField(max_length=2, choices=LANGUAGES, default=ENGLISH)
+    language = models.CharField("language of the sheets", max_length=2, choices=LANGUAGES, default=ENGLISH)
+    units = models.CharField("weighs and measures in", max_length=6, choices=UNITS, default=METRIC)
     merged_into = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="merged")
     history = HistoricalRecords()
     objects = OwnerQuerySet.as_manager()

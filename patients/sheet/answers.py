@@ -36,6 +36,7 @@ def cautions_part(workings: Workings) -> list[dict]:
 
 def adequacy_part(workings: Workings, batch: Batch) -> dict:
     """The rows as judged for this dog, and per group which nutrients have which answer."""
+    profile = workings.profile
     groups = grouped_rows(batch.strictest, batch.analysis.estimated)
     rows = [row for _, rows in groups for row in rows]
     return {
@@ -45,9 +46,9 @@ def adequacy_part(workings: Workings, batch: Batch) -> dict:
         "missing": _by_foods((row.name, row.missing) for row in rows if _is(row, "cannot_confirm")),
         "estimated": _by_foods((row.name, row.estimated) for row in rows if row.estimated),
         "profile": {
-            "name": workings.profile.name,
-            "edition": workings.profile.edition,
-            "life_stage": say(workings.profile.life_stage),
+            "name": profile.name.replace(profile.life_stage, say(profile.life_stage)),
+            "edition": profile.edition,
+            "life_stage": say(profile.life_stage),
         },
     }
 

@@ -6,6 +6,7 @@ An older record may lack a part: what it did not say is not compared.
 from collections.abc import Mapping
 
 from nutrients.language import plain, say
+from nutrients.owner_units import weight
 
 NAMED_EACH = 3  # of more changed doses than this the names alone are told
 
@@ -26,16 +27,16 @@ def _feeding(before: Mapping, after: Mapping) -> list[str]:
     was, now = before["feeding"], after["feeding"]
     sentences = (
         ("kcal_per_day", say("Energy a day: {now} kcal. It was {was} kcal.")),
-        ("meal_g", say("Each meal: {now} g. It was {was} g.")),
+        ("meal_g", say("Each meal: {now}. It was {was}.")),
         ("meals_per_day", say("Meals a day: {now}. There were {was}.")),
         ("days", say("Days per batch: {now}. There were {was}.")),
         ("extras_kcal", say("Treats and extras: at most {now} kcal a day. It was {was} kcal.")),
         ("served", say("Feed it {now}. It was {was}.")),
     )
     return [
-        sentence.format(now=_told(now[key]), was=_told(was[key]))
+        sentence.format(now=_told(now[key], key), was=_told(was[key], key))
         for key, sentence in sentences
-        if key in was and _told(was[key]) != _told(now[key])
+        if key in was and _told(was[key], key) != _told(now[key], key)
     ]
 
 
@@ -85,5 +86,7 @@ def _doses(record: Mapping) -> dict[str, tuple[str, str]]:
     }
 
 
-def _told(value: float | str) -> str:
-    return value if isinstance(value, str) else plain(value)
+def _told(value: float | str, key: str) -> str:
+    if isinstance(value, str):
+        return value
+    return weight(value) if key == "meal_g" else plain(value)

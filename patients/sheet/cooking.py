@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from nutrients.language import later, plain, say
-from nutrients.units import fahrenheit
+from nutrients.language import later, say
+from nutrients.owner_units import weight
 from patients.batch import NO_SCALE, Batch, in_the_bowl
 from patients.food_safety import safe_temperatures
 from patients.portions import without_scale
@@ -51,7 +51,7 @@ def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
         "foods": [_food(line, workings.plan.scale, pots) for line in lines],
         "without_scale": say(WITHOUT_SCALE) if workings.plan.scale == NO_SCALE else "",
         "steps": [
-            {"text": say(text), "minutes": minutes, "celsius": celsius, "fahrenheit": _fahrenheit(celsius)}
+            {"text": say(text), "minutes": minutes, "celsius": celsius}
             for text, minutes, celsius in recipe.steps
         ],
         "steps_name_amounts": any(names_an_amount(text) for text, _, _ in recipe.steps),
@@ -59,16 +59,11 @@ def recipe_part(recipe: Recipe, workings: Workings, batch: Batch) -> dict:
             {
                 "food": say(safe.food),
                 "celsius": safe.celsius,
-                "fahrenheit": safe.fahrenheit,
                 "rest_minutes": safe.rest_minutes,
             }
             for safe in safe_temperatures(line.portion for line in batch.foods)
         ],
     }
-
-
-def _fahrenheit(celsius: float | None) -> int | None:
-    return None if celsius is None else fahrenheit(celsius)
 
 
 def _food(line: ScaledLine, scale: str, pots: int) -> dict:
@@ -89,7 +84,7 @@ def _unweighed(line: ScaledLine) -> str:
     """In cups, spoons or pieces, told with what it is off by; else weighed in the shop."""
     found = without_scale(line)
     if found is None:
-        return say("have {grams} g weighed in the shop").format(grams=plain(line.grams))
+        return say("have {weight} weighed in the shop").format(weight=weight(line.grams))
     off = round(found.off_percent)
     if not off:
         return found.text
@@ -107,5 +102,5 @@ def egg_sentence(line: ScaledLine) -> str:
     found = eggs(line.grams, line.portion.measures) if line.portion.food == WHOLE_RAW_EGG else None
     if found is None or found.all_used:
         return ""
-    both = say("{count} large eggs: beat {whole}, weigh out {grams} g, freeze the rest.")
-    return both.format(count=in_quarters(found.count), whole=found.to_break, grams=plain(found.grams))
+    both = say("{count} large eggs: beat {whole}, weigh out {weight}, freeze the rest.")
+    return both.format(count=in_quarters(found.count), whole=found.to_break, weight=weight(found.grams))

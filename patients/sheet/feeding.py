@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from nutrients.language import number, say
+from nutrients.owner_units import weight
 from patients.batch import Batch
 from patients.food_safety import (
     CHANGEOVER,
@@ -72,8 +73,8 @@ def _beside(workings: Workings) -> str:
     whole = workings.whole
     if whole is None:
         return ""
-    told = say("Beside it give {grams} g of {food} a day: {kcal} kcal.")
-    return told.format(grams=number(whole.grams), food=say(whole.food), kcal=number(whole.kcal))
+    told = say("Beside it give {weight} of {food} a day: {kcal} kcal.")
+    return told.format(weight=weight(whole.grams), food=say(whole.food), kcal=number(whole.kcal))
 
 
 def energy_part(workings: Workings, batch: Batch) -> dict:
@@ -131,11 +132,11 @@ def _instead(workings: Workings, kcal: float) -> str:
     """For one meal of so many kcal: the food beside the recipe, else any complete food by its label."""
     whole = workings.whole
     if whole:
-        told = say("Has a batch run short? Give {grams} g of {food} for that meal: {kcal} kcal.")
-        grams = number(kcal / whole.kcal * whole.grams)
-        return told.format(grams=grams, food=say(whole.food), kcal=number(kcal))
-    for_instance = say("For a food of {label} kcal in 100 g that is {grams} g.").format(
-        label=number(LABEL_EXAMPLE_KCAL), grams=number(kcal / LABEL_EXAMPLE_KCAL * 100)
+        told = say("Has a batch run short? Give {weight} of {food} for that meal: {kcal} kcal.")
+        amount = weight(kcal / whole.kcal * whole.grams)
+        return told.format(weight=amount, food=say(whole.food), kcal=number(kcal))
+    for_instance = say("For a food of {label} kcal in 100 g that is {weight}.").format(
+        label=number(LABEL_EXAMPLE_KCAL), weight=weight(kcal / LABEL_EXAMPLE_KCAL * 100)
     )
     told = say(
         "Has a batch run short? For that meal give a complete food for {stage}: {kcal} kcal. Divide {kcal} "
@@ -151,7 +152,6 @@ def keeping_part(batch: Batch) -> dict:
         "fresh_days": batch.fresh_days,
         "frozen_days": batch.frozen_days,
         "day_g": round(grams_per_meal(total_g, days, 1)),
-        "rules": [say(rule.text) for rule in KEEPING.values()],
+        "rules": [rule.said for rule in KEEPING.values()],
         "reheat_celsius": REHEATED.celsius,
-        "reheat_fahrenheit": REHEATED.fahrenheit,
     }

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from nutrients.language import say, spoken
+from nutrients.owner_units import units_used
 from patients.agreements import agreed_sentences
 from patients.alternatives import Alternative, told
 from patients.food_safety import CALL_THE_VETERINARIAN
@@ -29,6 +30,7 @@ from patients.sheet.feeding import (
 from patients.sheet.kitchen import pot_part, timeline_part
 from patients.sheet.premix import premix_part
 from patients.sheet.shopping import shopping_part
+from patients.sheet.untold import in_english_sentence
 from patients.sheet.words import accepted_sentence
 from patients.shopping import Shopping
 from patients.treats import Treat
@@ -72,9 +74,9 @@ def assemble(
     weights: Sequence[tuple[date, float]] = (),
     alternatives: Sequence[Alternative] = (),
 ) -> dict:
-    """The record in the language spoken, ready for JSON. sentence: the dog in a sentence. practice: name,
-    address, phone, email, paper. food_data: the releases the food values come from. Raises ValueError for a
-    plan without a batch.
+    """The record in the language spoken and the units used, ready for JSON. sentence: the dog in a sentence.
+    practice: name, address, phone, email, paper. food_data: the releases the food values come from. Raises
+    ValueError for a plan without a batch.
     """
     batch = workings.batch
     if batch is None:
@@ -82,6 +84,7 @@ def assemble(
     record = {
         "format": FORMAT,
         "language": spoken(),
+        "units": units_used(),
         "practice": dict(practice),
         "number": issue.number,
         "issued_by": issue.by,
@@ -114,6 +117,7 @@ def assemble(
         "sign_off": sign_off_part(issue.sign_off),
         "agreed": agreed_sentences(workings.dog.agreements),
         "food_data": list(food_data),
+        "in_english": in_english_sentence(recipe, batch),
     }
     if issue.earlier:
         record["reissue"] = reissue_part(issue.earlier, record, issue.reason)

@@ -1,6 +1,7 @@
 """The part of a sheet's record about shopping: by aisle, for a batch and a month, and what it costs. Pure."""
 
 from nutrients.language import number, say
+from nutrients.owner_units import weight
 from patients.sheet.words import counted
 from patients.shopping import Item, Shopping
 
@@ -28,7 +29,7 @@ def _item(item: Item) -> dict:
 def _amount(item: Item, grams: float, doses: float | None) -> str:
     if doses is not None:
         return counted(round(doses, 2), item.dose_unit)
-    return f"{number(grams)} g"
+    return weight(round(grams))
 
 
 def cost_sentence(found: Shopping, currency: str) -> str:

@@ -5,9 +5,9 @@ from datetime import date
 from django import template
 from django.utils.safestring import mark_safe
 
-from nutrients import language
+from nutrients import language, owner_units
 from nutrients.language import say
-from patients.owner_language import language_of, told_in
+from patients.owner_language import told_as_written
 from patients.sheet_pictures import adequacy_squares, energy_bar, weight_curve
 from patients.timeline_picture import draw
 
@@ -39,6 +39,39 @@ def batch_picture(sheet) -> str:
     return mark_safe(energy_bar(parts, say("What this food's energy is made of")))
 
 
+@register.filter
+def weight(grams: float) -> str:
+    """A food's weight in the owner's units."""
+    return owner_units.weight(float(grams))
+
+
+@register.filter
+def ounces(grams: float) -> str:
+    return owner_units.ounces(float(grams))
+
+
+@register.filter
+def heat(celsius: float) -> str:
+    return owner_units.heat(float(celsius))
+
+
+@register.filter
+def water(grams: float) -> str:
+    return owner_units.water(float(grams))
+
+
+@register.filter
+def body(kg: float) -> str:
+    """A dog's weight in the owner's unit."""
+    return owner_units.body(float(kg))[0]
+
+
+@register.filter
+def other_body(kg: float) -> str:
+    """The same in the other unit."""
+    return owner_units.body(float(kg))[1]
+
+
 @register.simple_tag
 def curve_picture(sheet) -> str:
     return mark_safe(weight_curve(sheet.get("curve", []), sheet["dog"]["target_kg"]))
@@ -54,7 +87,7 @@ class InItsLanguage(template.Node):
         self.inside, self.sheet = inside, sheet
 
     def render(self, context) -> str:
-        with told_in(language_of(self.sheet.resolve(context))):
+        with told_as_written(self.sheet.resolve(context)):
             return self.inside.render(context)
 
 

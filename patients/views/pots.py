@@ -7,7 +7,7 @@ from django.utils.text import slugify
 from django.views.decorators.http import require_safe
 
 from patients.models import Plan
-from patients.owner_language import told_in
+from patients.owner_language import told_to
 from patients.pot_queries import pot_of, pot_record, those_of_one_pot
 from patients.views.plans import PLANS
 from recipes.printing import PdfUnavailable, printed
@@ -28,14 +28,14 @@ def pot(request, pk):
 @permission_required("patients.view_plan", raise_exception=True)
 def pot_pdf(request, pk):
     """In the language of the plan's owner."""
-    language = get_object_or_404(PLANS, pk=pk).patient.owner.language
-    with told_in(language):
+    owner = get_object_or_404(PLANS, pk=pk).patient.owner
+    with told_to(owner):
         plan, _, record, _ = _asked(request, pk)
     if record is None:
         return redirect("patients:pot", plan.pk)
     context = {"pot": record, "practice": request.practice}
     try:
-        with told_in(language):
+        with told_to(owner):
             content = printed("patients/pot_print.html", context, MOST_PAGES)
     except PdfUnavailable as refused:
         return HttpResponse(str(refused), status=503, content_type="text/plain")

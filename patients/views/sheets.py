@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from patients.issue_forms import IssueForm, WithdrawSheetForm
 from patients.models import Sheet
-from patients.owner_language import language_of, told_in
+from patients.owner_language import told_as_written
 from patients.pdf import CARDS, render_card
 from patients.services import gate_of, issue_sheet, unaltered, work_out
 from patients.sheet_letter import draft
@@ -73,7 +73,7 @@ def sheet_letter(request, pk):
     if not (sheet.in_use and unaltered(sheet)):
         return redirect(sheet)
     name = _file_name(sheet)
-    with told_in(language_of(sheet.record)):
+    with told_as_written(sheet.record):
         message = draft(sheet.record, bytes(sheet.pdf), f"{name}.pdf", sheet.patient.owner.email)
     headers = {"Content-Disposition": f'attachment; filename="{name}.eml"'}
     return HttpResponse(message, content_type="message/rfc822", headers=headers)

@@ -61,7 +61,7 @@ def test_a_batch_of_no_days():
 
 def test_every_rule_of_keeping_says_its_number_in_words_and_names_its_source():
     for rule in KEEPING.values():
-        words = rule.text.replace("a day", "1 days")
+        words = rule.said.replace("a day", "1 days")
         assert f"{rule.value:g} {rule.unit.rstrip('s')}" in words
         assert rule.source.startswith("USDA FSIS")
 
