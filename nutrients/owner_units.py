@@ -47,13 +47,13 @@ def weight(grams: float) -> str:
 
 
 def ounces(grams: float) -> str:
-    """Such as `7.3 oz` or `1 lb 5.9 oz`, in tenths of an ounce; "" for less than an ounce."""
+    """Such as `7.3 oz` or `1 lb 5.9 oz`, told in tenths of an ounce; "" for less than an ounce."""
     tenths = round(oz_from_g(grams) * 10)
     if tenths < LEAST_OZ * 10:
         return ""
     pounds, left = divmod(tenths, OZ_PER_LB * 10)
-    told = f"{number(left / 10, 1)} oz"
-    return f"{pounds} lb {told}" if pounds else told
+    parts = [f"{pounds} lb"] if pounds else []
+    return " ".join([*parts, f"{plain(left / 10)} oz"] if left else parts)
 
 
 def body(kg: float) -> tuple[str, str]:

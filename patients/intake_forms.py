@@ -22,7 +22,7 @@ class OwnerForm(forms.ModelForm):
         model = Owner
         fields = (
             "name", "second_name", "phone", "second_phone", "email", "address", "reach", "reach_note",
-            "consented_on",
+            "consented_on", "language", "units",
         )  # fmt: skip
         field_classes = {"name": NameField, "second_name": NameField}
         labels = {"email": "E-mail"}
@@ -31,11 +31,20 @@ class OwnerForm(forms.ModelForm):
             "second_name": "Who else decides and feeds.",
             "reach_note": "Such as: after five, not on Mondays.",
             "consented_on": "The day the owner agreed that these records are kept; else empty.",
+            "language": "The take-home sheets are issued in it.",
+            "units": "What stands first on the sheets. Powders are always weighed in grams.",
         }
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
         self.fields["reach"].choices = [("", "not told"), *Owner.Reach.choices]
+        self.fields["language"].required = self.fields["units"].required = False
+
+    def clean_language(self) -> str:
+        return self.cleaned_data["language"] or self.instance.language
+
+    def clean_units(self) -> str:
+        return self.cleaned_data["units"] or self.instance.units
 
 
 class OwnerChoiceForm(OwnerForm):

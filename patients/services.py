@@ -114,6 +114,29 @@ def issue_sheet(
     return sheet
 
 
+def preview_sheet(plan: Plan, by: AbstractUser, practice) -> bytes:
+    """The sheet's PDF as it would be issued now, marked as a preview. Nothing is written.
+
+    Raises ValidationError, a plain sentence per reason, when none could be issued.
+    """
+    workings = work_out(plan)
+    if refusals := gate_of(plan, workings).refusals:
+        raise ValidationError(list(refusals))
+    today, owner = timezone.localdate(), plan.patient.owner
+    expires = expires_on(today, workings.dog, plan.goal)
+    with told_to(owner):
+        issue = Issue(
+            number=sheets_of(plan.patient).count() + 1,
+            by=by.get_full_name() or by.get_username(),
+            on=today,
+            expires_on=expires,
+            next_recheck=plan.patient.next_recheck,
+            accepted=gate_of(plan, workings).to_acknowledge,
+        )
+        record = _record(plan, workings, issue, practice)
+    return pdf.render(record | {"preview": True})
+
+
 def unaltered(sheet: Sheet) -> bool:
     """Is the stored PDF still the one whose checksum was taken when it was issued?"""
     return sha256(sheet.pdf).hexdigest() == sheet.sha256

@@ -90,6 +90,7 @@ urlpatterns = [
     path("plans/<int:pk>/provenance/", provenance.plan_provenance, name="plan-provenance"),
     path("plans/<int:pk>/edit/", plans.plan_edit, name="plan-edit"),
     path("plans/<int:pk>/issue/", sheets.sheet_issue, name="sheet-issue"),
+    path("plans/<int:pk>/preview.pdf", sheets.sheet_preview, name="sheet-preview"),
     path("<int:pk>/letter/", letters.letter_detail, name="letter"),
     path("<int:pk>/letter.pdf", letters.letter_pdf, name="letter-pdf"),
     path("<int:pk>/sign-offs/new/", sign_offs.sign_off_new, name="sign-off-new"),

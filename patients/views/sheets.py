@@ -12,7 +12,7 @@ from patients.issue_forms import IssueForm, WithdrawSheetForm
 from patients.models import Sheet
 from patients.owner_language import told_as_written
 from patients.pdf import CARDS, render_card
-from patients.services import gate_of, issue_sheet, unaltered, work_out
+from patients.services import gate_of, issue_sheet, preview_sheet, unaltered, work_out
 from patients.sheet_letter import draft
 from patients.views.plans import PLANS, show_plan
 from patients.views.records import posted
@@ -41,6 +41,21 @@ def sheet_issue(request, pk):
             messages.success(request, f"Sheet {sheet.number} was issued.")
             return redirect(sheet)
     return show_plan(request, plan, form)
+
+
+@require_safe
+@permission_required("patients.view_plan", raise_exception=True)
+def sheet_preview(request, pk):
+    """The sheet as it would be issued now, marked as a preview; nothing is kept."""
+    plan = get_object_or_404(PLANS, pk=pk)
+    try:
+        printed = preview_sheet(plan, request.user, request.practice)
+    except (ValidationError, PdfUnavailable) as refused:
+        reasons = refused.messages if isinstance(refused, ValidationError) else [str(refused)]
+        for reason in reasons:
+            messages.error(request, reason)
+        return redirect(plan)
+    return _download(printed, f"{slugify(plan.patient.name) or 'dog'}-preview")
 
 
 @require_safe

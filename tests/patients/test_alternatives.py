@@ -135,7 +135,7 @@ class TestOnTheSheet:
         assert swap["food"] == EGGSHELL
         html = signed_in.get(issued.get_absolute_url()).content.decode()
         assert f"If you cannot buy <strong>{CALCIUM}</strong>" in html
-        assert "except as said under" in html
+        assert "Swap only what stands under" in html
 
     def test_it_is_printed(self, issued):
         from io import BytesIO

@@ -143,7 +143,7 @@ def test_a_plan_without_a_batch_has_no_record(practitioner):
 
 def test_the_changeover_says_what_to_do_with_food_left_and_with_the_bowl(workings):
     advice = " ".join(record_of(workings)["changeover"]["advice"])
-    assert "freeze on cooking day what will not be eaten within 4 days" in advice
+    assert "Freeze on cooking day what will not be eaten within 4 days" in advice
     in_bowl = any(dose.when == "in_the_bowl" for dose in workings.batch.doses)
     assert ("full dose from day 7" in advice) == in_bowl
 

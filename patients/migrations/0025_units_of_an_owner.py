@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("patients", "0023_sheet_withdrawals"),
+        ("patients", "0024_issue_runs"),
     ]
 
     operations = [
