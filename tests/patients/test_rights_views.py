@@ -82,7 +82,7 @@ def test_of_an_erased_owner_the_page_says_so(signed_in, staff, practitioner, pra
         "/",
     ):
         assert signed_in.get(address).status_code == 200, address
-    assert signed_in.get(f"/patients/sheets/{sheet.pk}/pdf/").content == sheet.pdf
+    assert signed_in.get(f"/patients/sheets/{sheet.pk}/pdf/?expired=1").content == sheet.pdf
 
 
 def test_a_practitioner_who_asked_is_refused_in_words(signed_in, practitioner, owner, practice):

@@ -116,7 +116,7 @@ def test_a_dog_without_a_visit(signed_in):
         ({"appetite": "poor"}, "the appetite is poor"),
         ({"bcs": 3}, "the dog is thin (BCS 3)"),
         ({"bcs": 9}, "severely obese (BCS 9)"),
-        ({"weight_kg": 18.0}, "the weight fell by 2.1 % a week"),  # 0.8 of 18.8 kg in 2 weeks
+        ({"weight_kg": 18.0}, "the weight fell by 2.13 % a week"),  # 0.8 of 18.8 kg in 2 weeks
     ],
 )
 def test_what_wants_a_veterinarian_is_said_first(signed_in, juniper, findings, words):
