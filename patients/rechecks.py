@@ -32,6 +32,18 @@ def recent(weigh_ins: Iterable[DayAndKg], began: date, on: date) -> list[DayAndK
     return late if len(late) > 1 else under[-2:]
 
 
+def started_from(weigh_ins: list[DayAndKg], began: date) -> DayAndKg:
+    """The weigh-in that a plan starts from: the last of the two weeks before it, else the first after it.
+
+    weigh_ins: in the order of time, at least one; where it was weighed long before and never since, that.
+    """
+    before = [entry for entry in weigh_ins if entry[0] <= began]
+    after = [entry for entry in weigh_ins if entry[0] > began]
+    if before and ((began - before[-1][0]).days <= START_DAYS or not after):
+        return before[-1]
+    return after[0]
+
+
 def weeks_under(weigh_ins: list[DayAndKg], began: date) -> float:
     """The weeks of these weigh-ins in which the plan was fed: a rate from before it says nothing of it."""
     if not weigh_ins:

@@ -9,6 +9,7 @@ from patients.life_stage import life_stage
 from patients.models import Patient, Plan
 from patients.queries import Weighed, present_plan, weights_of
 from patients.recheck_queries import pace_of
+from patients.rechecks import started_from
 from patients.sentences import in_kg, wanted_kg
 
 MARKS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -82,10 +83,10 @@ def _corridor(patient: Patient, plan: Plan | None, fed: list[FedPlan], weights) 
             break
         run.append(each)
     began = run[-1].began if run else weights[-1].entry.day
-    start = next((w for w in reversed(weights) if w.entry.day <= began), weights[0]).entry
-    if plan.target_kg >= start.kg:
+    day, kg = started_from([(each.entry.day, each.entry.kg) for each in weights], began)
+    if plan.target_kg >= kg:
         return None
-    return LossCorridor(start.kg, plan.target_kg, max(began, start.day), *pace_of(patient))
+    return LossCorridor(kg, plan.target_kg, max(began, day), *pace_of(patient))
 
 
 def _growth(patient: Patient, weights: list[Weighed]) -> list[GrowthPoint]:

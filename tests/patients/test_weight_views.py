@@ -147,6 +147,17 @@ def test_the_corridor_runs_from_where_the_loss_began_over_all_its_plans(dog):
     assert "990 kcal a day, lose weight, target 16.0 kg; Turkey 4" in curve.marks[1].words
 
 
+def test_a_corridor_does_not_start_from_a_weight_of_long_ago(dog):
+    """18.4 kg two weeks ago and 18.0 kg since, on a plan of eleven days; then as if 18.4 kg were older."""
+    make_fed(dog, 11, state="issued")
+    cast.make_visit(dog, date=ago(9), kind="recheck", weight_kg=18.0)
+    assert (weight_curve(dog).corridor.start, weight_curve(dog).corridor.start_kg) == (ago(11), 18.4)
+    dog.visits.filter(weight_kg=18.4).update(date=ago(60))
+    assert (weight_curve(dog).corridor.start, weight_curve(dog).corridor.start_kg) == (ago(9), 18.0)
+    dog.visits.filter(weight_kg=18.0).delete()
+    assert (weight_curve(dog).corridor.start, weight_curve(dog).corridor.start_kg) == (ago(11), 18.4)
+
+
 def test_a_plan_that_holds_has_no_corridor(dog):
     make_fed(dog, 4, state="issued", goal="hold")
     assert weight_curve(dog).corridor is None
