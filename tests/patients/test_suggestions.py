@@ -131,6 +131,12 @@ def test_energy_is_never_raised_for_an_ill_dog_or_one_that_gains_above_its_targe
 
 
 @given(ANY)
+def test_a_plan_to_lose_is_never_kept_while_growing_pregnant_or_nursing(found):
+    if found.goal == "lose" and (found.growing or found.breeding):
+        assert suggest(found).action == REFER
+
+
+@given(ANY)
 def test_a_thin_dog_is_never_fed_less_nor_a_heavy_one_more(found):
     factor = suggest(found).factor
     assert factor >= 1 or found.bcs >= 5
