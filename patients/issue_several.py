@@ -21,19 +21,19 @@ class Candidate:
     is_anew: bool
 
 
-def candidates(on: date) -> list[Candidate]:
+def candidates(on: date, practice) -> list[Candidate]:
     """Plans without a sheet that is in use, at most MOST_AT_ONCE, by the dog's name."""
     waiting = {plan.pk: plan for plan in (*plans_without_sheet(), *expired_sheets(on))}
     plans = sorted(waiting.values(), key=lambda plan: (plan.patient.name, plan.pk))
-    return [_candidate(plan) for plan in plans[:MOST_AT_ONCE]]
+    return [_candidate(plan, practice) for plan in plans[:MOST_AT_ONCE]]
 
 
 def ready(found: Iterable[Candidate]) -> list[Candidate]:
     return [candidate for candidate in found if not candidate.why_not]
 
 
-def _candidate(plan: Plan) -> Candidate:
-    gate = gate_of(plan, work_out(plan))
+def _candidate(plan: Plan, practice) -> Candidate:
+    gate = gate_of(plan, work_out(plan), practice)
     why_not = ""
     if gate.refusals:
         why_not = "something stops it"

@@ -28,8 +28,17 @@ from patients.issue_checks import (
 )
 from patients.workings import Workings
 
-# Common practice, no source: days a sheet is good for.
-VALID_DAYS = {"puppy": 14, "loss": 28, "adult": 182}
+
+@dataclass(frozen=True)
+class GoodDays:
+    """For how many days a sheet is good, as the practice says; these are common practice, no source."""
+
+    puppy: int = 14
+    loss: int = 28
+    adult: int = 182
+
+
+USUAL = GoodDays()
 ANSWERS = {
     "below": later("{nutrient} is below the minimum: {amount} of {limit}."),
     "above": later("{nutrient} is above the maximum ({kind}): {amount} of {limit}."),
@@ -76,12 +85,13 @@ def gate(
     ended: bool,
     not_in_care: str = "",
     next_recheck: date | None = None,
+    good: GoodDays = USUAL,
 ) -> Gate:
     """approved: the recipe's version is, and the recipe is in use. ended: another plan has taken over.
     not_in_care: why the dog is not fed by us now, or empty. next_recheck: as it is booked.
     """
     avoided = avoided_sentences(workings)
-    expires = expires_on(today, workings.dog, workings.plan.goal)
+    expires = expires_on(today, workings.dog, workings.plan.goal, good)
     checks = [
         dog_check(workings.dog, not_in_care),
         plan_check(workings, avoided, ended),
@@ -208,7 +218,7 @@ def _sentence(line: pd.Series, answer: str) -> str:
     )  # fmt: skip
 
 
-def expires_on(issued_on: date, dog: Dog, goal: str) -> date:
+def expires_on(issued_on: date, dog: Dog, goal: str, good: GoodDays) -> date:
     """The last day on which a sheet is good. Growing, pregnant and nursing dogs change fastest."""
-    kind = "puppy" if dog.needs_growth_profile else "loss" if goal == "lose" else "adult"
-    return issued_on + timedelta(days=VALID_DAYS[kind])
+    days = good.puppy if dog.needs_growth_profile else good.loss if goal == "lose" else good.adult
+    return issued_on + timedelta(days=days)

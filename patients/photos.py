@@ -1,6 +1,7 @@
 """An uploaded photo made into a small JPEG, judged by its content and never by its name. Pure."""
 
 import io
+from collections.abc import Callable
 
 from PIL import Image, ImageOps
 
@@ -17,20 +18,25 @@ def small_jpeg(content: bytes) -> bytes:
 
     Raises ValueError, with a sentence, for a file that is no such picture or too large a one.
     """
+    return redrawn(content, _small)
+
+
+def redrawn(content: bytes, draw: Callable[[Image.Image], bytes]) -> bytes:
+    """What `draw` makes of an uploaded picture. Raises ValueError as `small_jpeg` does."""
     if len(content) > MOST_BYTES:
-        raise ValueError(f"A photo may have at most {MOST_BYTES // 1024**2} MB: save it smaller.")
+        raise ValueError(f"A picture may have at most {MOST_BYTES // 1024**2} MB: save it smaller.")
     try:
         with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
             picture.verify()  # the printer of pages lets Pillow draw what is damaged
         with Image.open(io.BytesIO(content), formats=FORMATS) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise ValueError(f"This picture has more than {MOST_PIXELS // 10**6} million points.")
-            return _redrawn(picture)
+            return draw(picture)
     except (OSError, SyntaxError, Image.DecompressionBombError):
         raise ValueError(NO_PHOTO) from None
 
 
-def _redrawn(picture: Image.Image) -> bytes:
+def _small(picture: Image.Image) -> bytes:
     """Shrunk before anything else is made of it: a large picture is never held twice."""
     picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
     if picture.mode == "P":  # a palette's colours cannot be mixed

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from patients import pdf, plan_queries
 from patients.alternative_queries import alternatives_of
-from patients.issuing import Gate, expires_on, gate
+from patients.issuing import USUAL, Gate, GoodDays, expires_on, gate
 from patients.leave_in import of_batch
 from patients.models import Patient, Plan, Sheet
 from patients.owner_language import told_to
@@ -27,6 +27,7 @@ from recipes.models import RecipeVersion
 
 SAY_WHY = "Say why a new sheet is issued: it stands on top of it."
 PRACTICE_PARTICULARS = ("name", "address", "phone", "email", "paper")
+LOOKS = ("accent", "logo")  # of a sheet, beside them
 
 
 def work_out(plan: Plan) -> Workings:
@@ -49,8 +50,12 @@ def draft_of(plan: Plan) -> Plan:
     return plan
 
 
-def gate_of(plan: Plan, workings: Workings) -> Gate:
-    """On what conditions a sheet may be issued from this plan."""
+def good_days(practice) -> GoodDays:
+    return GoodDays(practice.puppy_days, practice.loss_days, practice.adult_days)
+
+
+def gate_of(plan: Plan, workings: Workings, practice=None) -> Gate:
+    """On what conditions a sheet may be issued from this plan. practice: says how long a sheet is good."""
     return gate(
         workings,
         today=timezone.localdate(),
@@ -58,6 +63,7 @@ def gate_of(plan: Plan, workings: Workings) -> Gate:
         ended=plan.state == Plan.State.ENDED,
         not_in_care=plan.patient.why_not_fed,
         next_recheck=plan.patient.next_recheck,
+        good=good_days(practice) if practice else USUAL,
     )
 
 
@@ -81,15 +87,15 @@ def issue_sheet(
     plan = Plan.objects.get(pk=plan.pk)  # as it stands now, whatever the caller holds
     plan.full_clean()
     workings = work_out(plan)
-    conditions = gate_of(plan, workings)
+    conditions = gate_of(plan, workings, practice)
     earlier = sheets_of(patient).defer("pdf").order_by("-number").first()
     _refuse_unless_met(conditions, acknowledged, sign_off)
     if earlier and not reason.strip():
         raise ValidationError(SAY_WHY)
     today = timezone.localdate()
-    expires = expires_on(today, workings.dog, plan.goal)
+    expires = expires_on(today, workings.dog, plan.goal, good_days(practice))
     with told_to(patient.owner):
-        told = gate_of(plan, workings)
+        told = gate_of(plan, workings, practice)
     issue = Issue(
         number=earlier.number + 1 if earlier else 1,
         by=by.get_full_name() or by.get_username(),
@@ -178,7 +184,7 @@ def _record(plan: Plan, workings: Workings, issue: Issue, practice) -> dict:
         issue=issue,
         recipe=_recipe(plan.recipe_version),
         leave_in=of_batch(plan, workings.batch, plan_queries.grounds_of(plan.recipe_version, plan.profile)),
-        practice={name: getattr(practice, name) for name in PRACTICE_PARTICULARS},
+        practice={name: getattr(practice, name) for name in (*PRACTICE_PARTICULARS, *LOOKS)},
         sentence=introduce(plan.patient, issue.on, visit, plan),
         owner=plan.patient.owner.name,
         weighed_on=visit.date,

@@ -4,6 +4,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+MOST_GOOD_DAYS = 365  # common practice, no source: no dog stays the same for longer
 MOST_KEPT_YEARS = 50  # common practice, no source: longer is a typing error
 
 
@@ -14,10 +15,28 @@ def _kept_years(what: str) -> models.PositiveSmallIntegerField:
     )
 
 
+def _good_days(of: str, days: int) -> models.PositiveSmallIntegerField:
+    """For how long a take-home sheet is good; the first values are common practice, no source."""
+    return models.PositiveSmallIntegerField(
+        f"days a sheet is good for {of}",
+        default=days,
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_GOOD_DAYS)],
+    )
+
+
 class PracticeProfile(models.Model):
     class Paper(models.TextChoices):
         A4 = "A4"
         LETTER = "letter", "US Letter"
+
+    class Accent(models.TextChoices):
+        """Of the headings and lines on paper; dark enough to be read on white, told apart by nothing else."""
+
+        LEAF = "leaf"
+        SEA = "sea"
+        PLUM = "plum"
+        BRICK = "brick"
+        SLATE = "slate"
 
     name = models.CharField(max_length=120)
     address = models.TextField(blank=True)
@@ -30,6 +49,11 @@ class PracticeProfile(models.Model):
     recheck_days = models.PositiveSmallIntegerField(
         "days to the next re-check", default=28, validators=[MinValueValidator(1), MaxValueValidator(365)]
     )
+    accent = models.CharField("colour on paper", max_length=5, choices=Accent, default=Accent.LEAF)
+    logo = models.CharField(max_length=80, blank=True, editable=False)  # the name of a stored picture
+    puppy_days = _good_days("growing, pregnant and nursing dogs", 14)
+    loss_days = _good_days("dogs that lose weight", 28)
+    adult_days = _good_days("all other dogs", 182)
     sheets_kept_years = _kept_years("take-home sheets")
     sign_offs_kept_years = _kept_years("veterinarians' sign-offs")
     recall_calls_kept_years = _kept_years("recall calls")

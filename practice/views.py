@@ -28,7 +28,7 @@ def search(request):
 
 @permission_required("practice.administer", raise_exception=True)
 def settings(request):
-    form = PracticeForm(request.POST or None, instance=PracticeProfile.objects.first())
+    form = PracticeForm(request.POST or None, request.FILES or None, instance=PracticeProfile.objects.first())
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, "The practice's particulars were saved.")

@@ -97,6 +97,17 @@ def own_file(url: str) -> Path:
     return Path(found)
 
 
+def stored_address(name: str | None) -> str:
+    """Where a template finds a stored picture; empty when there is none, or it is gone."""
+    if not name:
+        return ""
+    try:
+        own_file(f"{HOME.rstrip('/')}{STORED}{name}")
+    except ValueError:
+        return ""
+    return f"{STORED}{name}"
+
+
 def _fetcher():
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 

@@ -10,6 +10,7 @@ from nutrients.language import say
 from patients.owner_language import told_as_written
 from patients.sheet_pictures import adequacy_squares, energy_bar, weight_curve
 from patients.timeline_picture import draw
+from recipes.printing import stored_address
 
 register = template.Library()
 
@@ -98,3 +99,9 @@ def in_its_language(parser, token) -> InItsLanguage:
     inside = parser.parse(("end_its_language",))
     parser.delete_first_token()
     return InItsLanguage(inside, parser.compile_filter(sheet))
+
+
+@register.simple_tag
+def stored_picture(name) -> str:
+    """The address of a stored picture for the printer; empty when it is gone."""
+    return stored_address(name)

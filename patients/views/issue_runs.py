@@ -18,7 +18,7 @@ may_issue = permission_required("patients.issue_sheet", raise_exception=True)
 @require_http_methods(["GET", "HEAD", "POST"])
 @may_issue
 def issue_several(request):
-    found = candidates(timezone.localdate())
+    found = candidates(timezone.localdate(), request.practice)
     form = SeveralForm(posted(request), candidates=ready(found))
     if request.method == "POST" and form.is_valid():
         try:

@@ -86,7 +86,7 @@ def plan_detail(request, pk):
 def show_plan(request, plan: Plan, form: IssueForm | None = None):
     """A plan's page, with the form that issues its sheet."""
     workings = work_out(plan)
-    gate = gate_of(plan, workings)
+    gate = gate_of(plan, workings, request.practice)
     visit = plan_queries.last_visit(plan.patient)
     shop = shopping_of(workings) if workings.batch else None
     alternatives = alternatives_of(plan, workings)

@@ -24,7 +24,7 @@ from recipes.printing import PdfUnavailable
 @permission_required("patients.issue_sheet", raise_exception=True)
 def sheet_issue(request, pk):
     plan = get_object_or_404(PLANS, pk=pk)
-    form = IssueForm(request.POST, gate=gate_of(plan, work_out(plan)), patient=plan.patient)
+    form = IssueForm(request.POST, gate=gate_of(plan, work_out(plan), request.practice), patient=plan.patient)
     if form.is_valid():
         try:
             sheet = issue_sheet(

@@ -10,7 +10,7 @@ import pytest
 from nutrients.adequacy import CRITICAL
 from patients.cautions import AppliedCaution
 from patients.dog import Dog
-from patients.issuing import Gate, expires_on, gate
+from patients.issuing import USUAL, Gate, GoodDays, expires_on, gate
 from patients.life_stage import ADULT, LifeStage
 
 TODAY = date(2026, 11, 25)
@@ -121,4 +121,13 @@ def test_the_critical_nutrients_are_those_of_the_rule():
 )
 def test_a_sheet_is_good_for_as_long_as_the_dog_stays_the_same(goal, stage, conditions, last_day):
     # 1 January + 182, 28 and 14 days
-    assert expires_on(date(2026, 1, 1), replace(DOG, stage=stage, conditions=conditions), goal) == last_day
+    assert (
+        expires_on(date(2026, 1, 1), replace(DOG, stage=stage, conditions=conditions), goal, USUAL)
+        == last_day
+    )
+
+
+def test_the_practice_says_how_long_a_sheet_is_good():
+    days = GoodDays(puppy=7, loss=21, adult=100)
+    assert expires_on(date(2026, 1, 1), DOG, "hold", days) == date(2026, 4, 11)
+    assert expires_on(date(2026, 1, 1), DOG, "lose", days) == date(2026, 1, 22)

@@ -2,15 +2,19 @@
 
 import io
 import logging
+import re
 
 import outloud
 import pikepdf
 import pypdf
 import pytest
+from django.conf import settings
+from PIL import Image
 from weasyprint.urls import FatalURLFetchingError
 
 from patients import pdf
 from patients.services import issue_sheet
+from practice.models import PracticeProfile
 from recipes import printing
 from recipes.models import KitchenStep
 from tests import cast
@@ -191,3 +195,49 @@ def test_without_its_libraries_it_says_so(monkeypatch):
     monkeypatch.setattr(builtins, "__import__", without_pango)
     with pytest.raises(printing.PdfUnavailable, match="Pango"):
         pdf.render({})
+
+
+def test_its_bookmarks_are_its_headings(practitioner):
+    def titles(outline) -> list[str]:
+        flat = []
+        for each in outline:
+            flat += titles(each) if isinstance(each, list) else [each.title]
+        return flat
+
+    found = titles(issued(practitioner)[1].outline)
+    assert found[:2] == ["Juniper: take-home sheet 1", "How much to feed"]
+    assert "Supplements" in found
+
+
+def pictures_in(record) -> int:
+    reader = pypdf.PdfReader(io.BytesIO(pdf.render_card(record, "fridge")))
+    return sum(len(page.images) for page in reader.pages)
+
+
+def test_the_logo_stands_on_paper_and_the_name_where_it_is_gone(practitioner, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    Image.new("RGB", (90, 30), "navy").save(tmp_path / "logo-1.png")
+    record = issued(practitioner)[0]
+    without = pictures_in(record)
+    with_logo = record | {"practice": record["practice"] | {"logo": "logo-1.png"}}
+    assert pictures_in(with_logo) == without + 1
+    (tmp_path / "logo-1.png").unlink()
+    assert pictures_in(with_logo) == without
+    text = pypdf.PdfReader(io.BytesIO(pdf.render_card(with_logo, "fridge"))).pages[0].extract_text()
+    assert "Quillmarsh Canine Nutrition" in text
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of an sRGB colour (WCAG 2.2, definition of relative luminance)."""
+    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_every_colour_of_a_practice_can_be_read_on_white():
+    css = (settings.BASE_DIR / "static/css/sheet.css").read_text()
+    colours = dict(re.findall(r"body(?:\.accent-(\w+))? \{ --accent: (#[0-9a-f]{6}); \}", css))
+    colours["leaf"] = colours.pop("")
+    assert set(colours) == set(PracticeProfile.Accent.values)
+    for colour in colours.values():
+        assert 1.05 / (luminance(colour) + 0.05) >= 4.5  # WCAG 2.2, success criterion 1.4.3

@@ -1,13 +1,20 @@
 """The practice's particulars: changed by a practitioner, mended when something is wrong."""
 
-import pytest
+import io
 
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+
+from patients import photos
+from practice import logos
 from practice.models import PracticeProfile
 
 pytestmark = pytest.mark.django_db
 TYPED = {
     "name": "Quillmarsh Canine Nutrition", "address": "7 Ropewalk", "phone": "01 555 0100",
     "email": "kitchen@example.org", "paper": "letter", "recheck_days": "14",
+    "accent": "sea", "puppy_days": "14", "loss_days": "28", "adult_days": "182",
 }  # fmt: skip
 
 
@@ -40,6 +47,9 @@ def test_saving_again_changes_the_one_practice_and_keeps_its_history(signed_in):
         ({"recheck_days": "0"}, "recheck_days"),
         ({"recheck_days": "366"}, "recheck_days"),
         ({"paper": "A5"}, "paper"),
+        ({"accent": "pink"}, "accent"),
+        ({"puppy_days": "0"}, "puppy_days"),
+        ({"adult_days": "366"}, "adult_days"),
         ({"sheets_kept_years": "51"}, "sheets_kept_years"),
     ],
 )
@@ -64,3 +74,44 @@ def test_staff_and_viewers_do_not_change_the_practice(client, staff, viewer):
         assert client.get("/settings/").status_code == 403
         assert client.post("/settings/", TYPED).status_code == 403
     assert not PracticeProfile.objects.exists()
+
+
+def picture(size=(1200, 400), kind="PNG") -> bytes:
+    drawn = io.BytesIO()
+    Image.new("RGBA", size, (20, 90, 60, 128)).save(drawn, kind)
+    return drawn.getvalue()
+
+
+@pytest.fixture
+def stored_in(settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path / "media"
+    return settings.MEDIA_ROOT
+
+
+def test_a_logo_is_made_small_stored_and_left_out_again(signed_in, stored_in):
+    upload = SimpleUploadedFile("logo.png", picture(), "image/png")
+    assert signed_in.post("/settings/", TYPED | {"new_logo": upload}).status_code == 302
+    profile = PracticeProfile.objects.get()
+    with Image.open(stored_in / profile.logo) as logo:
+        assert (logo.format, logo.size, logo.mode) == ("PNG", (900, 300), "RGBA")
+    assert "Print no logo" in signed_in.get("/settings/").content.decode()
+    signed_in.post("/settings/", TYPED)
+    assert PracticeProfile.objects.get().logo == profile.logo  # saving something else leaves it
+    signed_in.post("/settings/", TYPED | {"without_logo": "on"})
+    assert PracticeProfile.objects.get().logo == ""
+    assert (stored_in / profile.logo).exists()  # issued sheets name it still
+
+
+@pytest.mark.parametrize(
+    "content", [b"<svg onload=alert(1)>", b"<html>", b"", picture()[:400], b"GIF89a" + bytes(50)]
+)
+def test_what_is_no_picture_is_refused_beside_the_field(signed_in, stored_in, content):
+    answer = signed_in.post("/settings/", TYPED | {"new_logo": SimpleUploadedFile("logo.png", content)})
+    assert (answer.status_code, 'id="id_new_logo_error"' in answer.content.decode()) == (200, True)
+    assert not stored_in.exists()
+
+
+def test_a_huge_picture_is_refused(monkeypatch):
+    monkeypatch.setattr(photos, "MOST_PIXELS", 100)
+    with pytest.raises(ValueError, match="million points"):
+        logos.small_png(picture())
