@@ -30,6 +30,7 @@ def test_from_sign_in_to_the_sheet_in_the_owners_hand(signed_in_page, complaints
     page.get_by_role("button", name="Save plan").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("560 kcal")
 
+    page.get_by_label("I have read this and accept it").check()  # doses too small for a scale of whole grams
     page.get_by_role("button", name=re.compile("Issue")).click()
     with page.expect_download() as waiting:
         page.get_by_role("link", name=re.compile("Download|PDF")).first.click()
