@@ -20,7 +20,7 @@ def withdraw(*, sheet: Sheet, reason: str, by: AbstractUser) -> SheetWithdrawal:
     withdrawal.full_clean()
     withdrawal.save()
     dog = sheet.patient
-    text = f"Tell {dog.owner} that {dog}'s sheet {sheet.number} must not be used any more."
+    text = f"Tell {dog.owner} that {dog}'s sheet {sheet.number} must not be used any more"
     longest = Task._meta.get_field("text").max_length
     task = Task(owner=dog.owner, patient=dog, text=text[:longest], due=timezone.localdate())
     add_task(task=task, by=by)

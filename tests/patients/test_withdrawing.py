@@ -59,7 +59,7 @@ def test_a_withdrawn_sheet_is_marked_everywhere_and_the_owner_is_told(signed_in,
     assert "Download the PDF" not in html
     assert "Withdraw this sheet" not in html
     [task] = Task.objects.all()
-    assert task.text == "Tell Tilda Marrow that Juniper's sheet 1 must not be used any more."
+    assert task.text == "Tell Tilda Marrow that Juniper's sheet 1 must not be used any more"
     assert task.due == timezone.localdate()
     today = reverse("practice:today")
     for url in (sheet.plan.get_absolute_url(), sheet.patient.get_absolute_url(), today):
