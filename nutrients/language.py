@@ -26,6 +26,7 @@ DOMAIN = "django"
 # "y" becomes "e" before the sound of an i (Real Academia Española, from memory); only the last one joins.
 SPANISH_E = re.compile(r"\by(?= h?i(?!e)[^,]*$)", re.IGNORECASE)
 DAYS = {"en": "d MMMM y", "de": "d. MMMM y", "es": "d 'de' MMMM 'de' y"}
+SHORT_DAYS = {"en": "d MMM y", "de": "d. MMM y", "es": "d MMM y"}
 
 _spoken: ContextVar[str] = ContextVar("spoken", default=ENGLISH)
 
@@ -103,6 +104,11 @@ def plain(value: float) -> str:
 def day(on: date) -> str:
     """Such as `1 March 2026`, `1. März 2026`, `1 de marzo de 2026`."""
     return format_date(on, DAYS[spoken()], locale=spoken())
+
+
+def short_day(on: date) -> str:
+    """Such as `1 Mar 2026`, where there is little room."""
+    return format_date(on, SHORT_DAYS[spoken()], locale=spoken())
 
 
 @cache

@@ -8,6 +8,7 @@ from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 
 from nutrients import queries as nutrients
 from nutrients.food_amounts import KCAL, with_energy
+from nutrients.language import later, say
 from nutrients.models import Caution, Food, FoodValue, Profile
 from patients.batch import Grounds
 from patients.cautions import AppliedCaution, Feeding, applying, in_order
@@ -190,9 +191,9 @@ def last_visit(patient: Patient) -> Visit | None:
 
 
 NOT_PUBLISHED = {
-    FoodValue.Kind.LABEL: "labels of products",
-    FoodValue.Kind.LABORATORY: "laboratory reports",
-    FoodValue.Kind.ESTIMATE: "estimates",
+    FoodValue.Kind.LABEL: later("labels of products"),
+    FoodValue.Kind.LABORATORY: later("laboratory reports"),
+    FoodValue.Kind.ESTIMATE: later("estimates"),
 }
 
 
@@ -205,7 +206,7 @@ def releases_of(foods: Iterable[str]) -> list[str]:
     by_number = published.annotate(rows=Count("pk")).order_by("-rows", "source")
     kinds = set(values.order_by().values_list("kind", flat=True))
     releases = dict.fromkeys(source.partition(";")[0] for source, _ in by_number)
-    return [*releases, *(words for kind, words in NOT_PUBLISHED.items() if kind in kinds)]
+    return [*releases, *(say(words) for kind, words in NOT_PUBLISHED.items() if kind in kinds)]
 
 
 def treats_of(budget_kcal: float, dog: Dog) -> list[Treat]:

@@ -78,8 +78,8 @@ def weight_curve(points: Sequence[tuple[str, float]], target_kg: float | None) -
         ElementTree.SubElement(picture, "line", {**ends, "stroke": QUIET, "stroke-dasharray": "6 4"})
         aim = say("target {weight}").format(weight=body(target_kg)[0])
         _text(picture, 44, y - 5 if y > 60 else y + 14, aim, size=12)
-    _text(picture, 40, 140, language.day(days[0]), size=12)
-    _text(picture, WIDTH - 62, 140, language.day(days[-1]), size=12, anchor="end")
+    _text(picture, 40, 140, language.short_day(days[0]), size=12)
+    _text(picture, WIDTH - 62, 140, language.short_day(days[-1]), size=12, anchor="end")
     return _written(picture)
 
 

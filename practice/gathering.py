@@ -1,5 +1,6 @@
 """What owners read, gathered from programs, templates and tables for the catalogues."""
 
+import ast
 import csv
 import io
 from collections import Counter
@@ -19,7 +20,7 @@ HOUSE = Path(__file__).parent.parent
 PROGRAMS = ("nutrients", "recipes", "patients")
 TEMPLATES = HOUSE / "templates"
 FIXTURES = HOUSE / "fixtures"
-PROGRAM_WORDS = {"say": None, "say_many": (1, 2), "later": None, "later_many": (1, 2)}
+WORDS = {"say": 1, "later": 1, "say_many": 2, "later_many": 2}  # function -> how many texts it takes
 TEMPLATE_WORDS = {"gettext": None, "ngettext": (1, 2)}
 # The columns of the tables that come onto a sheet.
 TABLES = {
@@ -93,18 +94,25 @@ def _is_said(message) -> bool:
 def _of_programs() -> Iterator[tuple[Message, str]]:
     for app in PROGRAMS:
         for path in sorted((HOUSE / app).rglob("*.py")):
-            yield from _extracted(path, path.read_bytes(), PROGRAM_WORDS)
+            place = path.relative_to(HOUSE).as_posix()
+            yield from ((message, place) for message in said_in(path.read_text()))
+
+
+def said_in(program: str) -> Iterator[Message]:
+    """Every text that one of WORDS is called with, wherever the call stands."""
+    for node in ast.walk(ast.parse(program)):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in WORDS:
+            texts = [
+                each.value for each in node.args[: WORDS[node.func.id]] if isinstance(each, ast.Constant)
+            ]
+            if len(texts) == WORDS[node.func.id]:
+                yield texts[0] if len(texts) == 1 else tuple(texts)
 
 
 def _of_templates() -> Iterator[tuple[Message, str]]:
     for path in sorted(TEMPLATES.rglob("*.html")):
         calls = "\n".join(line.strip() for line in templatize(path.read_text()).splitlines())
-        yield from _extracted(path, calls.encode(), TEMPLATE_WORDS)
-
-
-def _extracted(path: Path, text: bytes, words: dict) -> Iterator[tuple[Message, str]]:
-    for _, message, _, _ in extract("python", io.BytesIO(text), keywords=words):
-        if message:
+        for _, message, _, _ in extract("python", io.BytesIO(calls.encode()), keywords=TEMPLATE_WORDS):
             yield message, path.relative_to(HOUSE).as_posix()
 
 

@@ -3,9 +3,9 @@
 import math
 
 from django import template
-from django.utils.formats import get_format, number_format
 from django.utils.safestring import mark_safe
 
+from nutrients.language import number
 from nutrients.units import kj_from_kcal, lb_from_kg
 
 register = template.Library()
@@ -16,7 +16,7 @@ def amount(value, decimals=1):
     """A number with its thousands separator, or the word `unknown`."""
     if value is None or value == "" or (isinstance(value, float) and math.isnan(value)):
         return mark_safe('<span class="unknown">unknown</span>')
-    return number_format(round(float(value), int(decimals)), decimal_pos=int(decimals), force_grouping=True)
+    return number(float(value), int(decimals))
 
 
 @register.filter
@@ -25,8 +25,8 @@ def figures(value, digits=4):
     if value is None or not math.isfinite(value):
         return amount(None)
     places = digits - 1 - math.floor(math.log10(abs(value))) if value else 0
-    text = number_format(round(value, places), decimal_pos=max(places, 0), force_grouping=True)
-    return text.rstrip("0").rstrip(get_format("DECIMAL_SEPARATOR")) if places > 0 else text
+    text = number(round(value, places), max(places, 0))
+    return text.rstrip("0").rstrip(".,") if places > 0 else text
 
 
 @register.filter

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from nutrients.language import later, say
+from nutrients.language import inside, later, say
 from patients.alternatives import Alternative
 from patients.leave_in import LeaveIn
 from patients.sheet.words import WHEN, WHEN_ORDER, bowl_amount, bowl_share, counted
@@ -77,7 +77,7 @@ def _supply(supply: Supply, unit: str) -> dict:
     return {
         "form": say(supply.form),
         "measured": say(MEASURED.get(unit, "")) if unit in MEASURED else "",
-        "carries": [say(name) for name in supply.carries],
+        "carries": [inside(say(name)) for name in supply.carries],
         "per_day": day,
         "per_month": counted(supply.month_amount, unit),
     }

@@ -47,7 +47,8 @@ def counted(amount: float, unit: str) -> str:
 
 def figure(row: AdequacyRow, value: float) -> str:
     """A number of an adequacy row with its unit, such as `1.42 g`; a ratio has no unit."""
-    return f"{number(value, row.decimals)}{'' if row.unit == 'ratio' else f'{UNBROKEN}{row.unit}'}"
+    told = number(value, row.decimals)
+    return told if row.unit == "ratio" else f"{told}{UNBROKEN}{row.unit.replace('IU', say('IU'))}"
 
 
 def amount_of(row: AdequacyRow) -> str:

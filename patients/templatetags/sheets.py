@@ -13,6 +13,7 @@ from patients.timeline_picture import draw
 from recipes.printing import stored_address
 
 register = template.Library()
+UNBROKEN = "\N{NO-BREAK SPACE}"
 
 
 @register.filter
@@ -42,8 +43,8 @@ def batch_picture(sheet) -> str:
 
 @register.filter
 def weight(grams: float) -> str:
-    """A food's weight in the owner's units."""
-    return owner_units.weight(float(grams))
+    """A food's weight in the owner's units; a line may end between the two, never inside one."""
+    return owner_units.weight(float(grams)).replace(" ", UNBROKEN).replace(f"{UNBROKEN}(", " (")
 
 
 @register.filter
