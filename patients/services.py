@@ -126,18 +126,18 @@ def preview_sheet(plan: Plan, by: AbstractUser, practice) -> bytes:
     Raises ValidationError, a plain sentence per reason, when none could be issued.
     """
     workings = work_out(plan)
-    if refusals := gate_of(plan, workings).refusals:
+    if refusals := gate_of(plan, workings, practice).refusals:
         raise ValidationError(list(refusals))
-    today, owner = timezone.localdate(), plan.patient.owner
-    expires = expires_on(today, workings.dog, plan.goal)
-    with told_to(owner):
+    today = timezone.localdate()
+    earlier = sheets_of(plan.patient).defer("pdf").order_by("-number").first()
+    with told_to(plan.patient.owner):
         issue = Issue(
-            number=sheets_of(plan.patient).count() + 1,
+            number=earlier.number + 1 if earlier else 1,
             by=by.get_full_name() or by.get_username(),
             on=today,
-            expires_on=expires,
+            expires_on=expires_on(today, workings.dog, plan.goal, good_days(practice)),
             next_recheck=plan.patient.next_recheck,
-            accepted=gate_of(plan, workings).to_acknowledge,
+            accepted=gate_of(plan, workings, practice).to_acknowledge,
         )
         record = _record(plan, workings, issue, practice)
     return pdf.render(record | {"preview": True})

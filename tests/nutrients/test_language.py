@@ -4,7 +4,20 @@ from datetime import date
 
 import pytest
 
-from nutrients.language import catalogue, compile_catalogues, day, number, plain, say, say_many, speaking
+from nutrients.language import (
+    catalogue,
+    compile_catalogues,
+    day,
+    inside,
+    is_said,
+    listed,
+    number,
+    plain,
+    say,
+    say_many,
+    short_day,
+    speaking,
+)
 
 
 @pytest.mark.parametrize(
@@ -55,3 +68,45 @@ def test_a_changed_catalogue_is_compiled_again(tmp_path, monkeypatch):
     written.write_text(written.read_text().replace("am Tag", "pro Tag"))
     compile_catalogues()
     assert before != compiled.read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("language", "names", "said"),
+    [
+        ("en", ["zinc"], "zinc"),
+        ("en", ["zinc", "iron", "iodine"], "zinc, iron and iodine"),
+        ("de", ["Zink", "Eisen", "Jod"], "Zink, Eisen und Jod"),
+        ("es", ["zinc", "yodo"], "zinc y yodo"),
+        # "y" is "e" before the sound of an i, and stays before "hie" (Real Academia Española, from memory)
+        ("es", ["leucina", "isoleucina"], "leucina e isoleucina"),
+        ("es", ["yodo", "hierro"], "yodo y hierro"),
+    ],
+)
+def test_names_are_joined_as_the_language_joins_them(language, names, said):
+    with speaking(language):
+        assert listed(names) == said
+
+
+def test_a_noun_keeps_its_capital_in_german_alone():
+    assert (inside("Zinc"), inside("EPA + DHA")) == ("zinc", "EPA + DHA")
+    with speaking("de"):
+        assert inside("Zink") == "Zink"
+
+
+def test_a_word_that_is_the_same_in_both_languages_is_said_all_the_same():
+    with speaking("de"):
+        assert (say("Retinol"), is_said("Retinol")) == ("Retinol", True)
+        assert (say("Quillmarsh stew"), is_said("Quillmarsh stew"), is_said("")) == (
+            "Quillmarsh stew",
+            False,
+            True,
+        )
+        assert is_said("cup, chopped")  # a text with a plural
+    assert is_said("Quillmarsh stew")
+
+
+def test_a_short_day_names_its_month_in_short():
+    on = date(2026, 3, 1)
+    with speaking("es"):
+        assert short_day(on) == "1 mar 2026"  # common practice, no source
+    assert short_day(on) == "1 Mar 2026"
