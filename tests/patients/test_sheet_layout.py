@@ -51,6 +51,17 @@ def long_recipe(record: dict) -> dict:
     return record
 
 
+def long_words_in_tables(record: dict) -> dict:
+    """Foods and supplements of one word as long as a name may be."""
+    record = deepcopy(record)
+    for food in record["recipe"]["foods"]:
+        food |= {"food": ONE_WORD[:100], "household": ONE_WORD[:40]}
+    for moment in record["supplements"]:
+        for dose in moment["doses"]:
+            dose |= {"food": ONE_WORD[:100], "form": ONE_WORD[:60]}
+    return record
+
+
 def heavy(record: dict, meal_g: float, pot_g: float) -> dict:
     record = deepcopy(record)
     record["feeding"] |= {
@@ -91,6 +102,7 @@ CASES = {
     "right to left": lambda record: named(record, ARABIC),
     "signs of HTML": lambda record: named(record, "<b>Juniper</b> & {{ sheet }}"),
     "a long recipe": long_recipe,
+    "long words in tables": long_words_in_tables,
     "a dog of 0.3 kg": lambda record: heavy(record, 1.7, 12),
     "a dog of 110 kg": lambda record: heavy(record, 12_345, 345_678),
     "nothing but gaps": lambda record: record | {"shopping": None, "premix": None, "timeline": []},
