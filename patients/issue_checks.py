@@ -161,7 +161,7 @@ def _measured(workings: Workings, food: str, grams: float) -> bool:
 
 
 def _weighed_here(food: str, grams: float) -> str:
-    told = say("{food}, {grams} g: too little for the scale at home, so it is handed out weighed.")
+    told = say("{food}, {grams} g: it cannot be weighed at home, so it is handed out weighed.")
     return told.format(food=say(food), grams=plain(grams))
 
 
