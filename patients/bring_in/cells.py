@@ -67,9 +67,10 @@ def read_day(cell: str, order: Order | None) -> date:
     raise ValueError(f"“{cell[:40]}” is no day with a year of four digits: write it as 2026-11-03")
 
 
-def has_unit(cell: str) -> bool:
+def unit_of(cell: str) -> str:
+    """kg or lb, where the cell of a weight says it."""
     found = WEIGHT.fullmatch(cell)
-    return bool(found and found[2])
+    return "" if not (found and found[2]) else "lb" if found[2][0] in "lLpP" else "kg"
 
 
 def read_weight(cell: str, unit: str) -> float:
@@ -77,8 +78,7 @@ def read_weight(cell: str, unit: str) -> float:
     found = WEIGHT.fullmatch(cell)
     if not found:
         raise ValueError(f"“{cell[:40]}” is no weight: write it as 18.2 kg")
-    if found[2]:
-        unit = "lb" if found[2][0] in "lLpP" else "kg"
+    unit = unit_of(cell) or unit
     if not unit:
         raise ValueError(f"“{cell}” has no unit: add kg or lb")
     kg = check_weight(kg_from(float(found[1].replace(",", ".")), unit))

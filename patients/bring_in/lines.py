@@ -21,7 +21,9 @@ class Reading:
 
 @dataclass(frozen=True)
 class Line:
-    """values: key -> what its cell says, without those that are empty; wrong: what cannot be read."""
+    """values: key -> what its cell says, without those that are empty, and the unit of a weight as it stood
+    there; wrong: what cannot be read.
+    """
 
     number: int
     values: dict
@@ -59,7 +61,7 @@ def day_cells(table: Table, columns: Mapping[str, str]) -> list[str]:
 
 def asks_unit(table: Table, columns: Mapping[str, str], key: str) -> bool:
     """Some weight of the column comes without its unit."""
-    return any(not cells.has_unit(cell) for cell in _cells(table, columns, (key,)))
+    return any(not cells.unit_of(cell) for cell in _cells(table, columns, (key,)))
 
 
 def _cells(table: Table, columns: Mapping[str, str], keys: tuple[str, ...]) -> list[str]:
@@ -84,7 +86,9 @@ def _read(key: str, text: str, reading: Reading) -> dict:
     if key in DAYS:
         return {key: cells.read_day(text, reading.order)}
     if key in WEIGHTS:
-        return {key: cells.read_weight(text, reading.units.get(key, ""))}
+        unit = reading.units.get(key, "")
+        read = {key: cells.read_weight(text, unit)}
+        return read | {"unit": cells.unit_of(text) or unit} if key == "weight" else read
     if key == "sex":
         sex, neutered = cells.read_sex(text)
         return {"sex": sex} | ({} if neutered is None else {"neutered": neutered})

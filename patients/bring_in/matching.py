@@ -12,10 +12,11 @@ from datetime import date
 from patients.bring_in.columns import BY_KEY, DOG, NEEDED, OWNER, WEIGH_IN
 from patients.bring_in.lines import Line
 from patients.bring_in.records import LOOK, DogRecord, OwnerRecord, Records, Refused
-from patients.curves import doubt_among
 from patients.dog_checks import outgrown
 from patients.life_stage import life_stage
 from patients.sentences import in_kg
+from patients.usual_weights import usual_weight
+from patients.weight_questions import KnownWeights, Typed
 
 SAME_KG = 0.005  # two weights that are written alike to the hundredth
 
@@ -116,7 +117,7 @@ def _weigh(dog: DogRecord, line: Line, today: date, found: Found) -> None:
             raise Refused(f"{in_kg(dog.weights[day])} is on record for that day already: keep one of them")
         found.same += 1
         return
-    if not line.is_checked and (asked := _doubt(dog, day, kg)):
+    if not line.is_checked and (asked := _doubt(dog, day, kg, line.values.get("unit", "kg"))):
         raise Refused(f"{asked} {LOOK}")
     dog.weights[day] = kg
     found.weigh_ins.append(BroughtWeight(dog, line.values))
@@ -135,11 +136,16 @@ def _day_and_kg(dog: DogRecord, line: Line, today: date) -> tuple[date, float]:
     return day, line.values["weight"]
 
 
-def _doubt(dog: DogRecord, day: date, kg: float) -> str:
-    """Against the weigh-in before and the one after, and a puppy's against what is expected of it grown."""
+def _doubt(dog: DogRecord, day: date, kg: float, unit: str) -> str:
+    """Against its other weigh-ins, what is usual for it, and what a puppy is expected to weigh grown."""
     born, adult_kg = dog.values["born"], dog.values.get("expected_adult_kg")
-    asked = doubt_among(day, kg, dog.counted(), lambda on: life_stage(born, on, adult_kg).growing)
-    return asked or outgrown(born, adult_kg, day, kg)
+    known = KnownWeights(
+        dog.counted(),
+        growing_on=lambda on: life_stage(born, on, adult_kg).growing,
+        born=born,
+        usual=usual_weight(dog.values["breed"], adult_kg),
+    )
+    return known.doubt(Typed(day, kg, unit)) or outgrown(born, adult_kg, day, kg)
 
 
 def _sentence(reason: Refused) -> str:

@@ -12,7 +12,7 @@ from patients.dog_checks import birth_problem
 from patients.models import Condition, HomeWeighIn, Owner, Patient, Visit
 
 OWNER_FIELDS = ("second_name", "email", "phone", "second_phone")
-DOG_FIELDS = ("name", "sex", "born", "born_is_estimate", "expected_adult_kg", "microchip")
+DOG_FIELDS = ("name", "breed", "sex", "born", "born_is_estimate", "expected_adult_kg", "microchip")
 
 
 def standing_records() -> Records:

@@ -143,10 +143,23 @@ def test_a_weight_that_was_left_out_of_the_curve_judges_no_other():
     assert kilograms(brought(weighed(date(2026, 11, 1), 18.3), dog=dog)) == [18.3]
 
 
+@pytest.mark.parametrize(
+    ("kg", "unit", "says"),
+    [
+        (26.5, "kg", "were these pounds?"),
+        (26.5 * 0.45359237, "lb", ""),  # NIST SP 811: 12.0 kg
+        (12.0, "kg", ""),
+    ],
+)
+def test_a_first_weight_is_held_against_what_is_usual_for_the_breed(kg, unit, says):
+    found = brought(weighed(date(2026, 9, 1), kg, unit=unit) | {"breed": "beagle"})
+    assert (says in found.wrong[2]) if says else (found.wrong == {})
+
+
 def test_a_puppy_heavier_than_it_is_to_become_is_asked_about():
     puppy = {"born": date(2026, 6, 1), "expected_adult_kg": 8.0}
     found = brought(weighed(date(2026, 11, 1), 9.0) | puppy)
-    assert "more than the 8.0 kg expected" in found.wrong[2]
+    assert "the 8.0 kg expected of it grown" in found.wrong[2]
     assert len(found.dogs) == 1  # the dog itself is taken on
 
 
