@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from nutrients.language import later
 from patients.batch import Batch
+from patients.rounding import whole_batches
 
 # Where a group of foods stands in a shop, in the order of a round through it; common practice, no source.
 AISLES = {
@@ -41,7 +42,8 @@ class Pack:
 class Item:
     """One food to buy. batch_g, month_g: with what is cut away, where that is known.
 
-    packs: whole packs for the month; batch_cost: of what the batch takes. None where no price is known.
+    pack_g: what a pack weighs; packs: whole packs for the month; batch_cost: of what the batch takes.
+    None where no price is known.
     """
 
     food: str
@@ -52,6 +54,7 @@ class Item:
     dose_unit: str
     batch_doses: float | None
     month_doses: float | None
+    pack_g: float | None
     packs: int | None
     batch_cost: float | None
 
@@ -82,6 +85,19 @@ class Shopping:
     @property
     def cost_per_1000_kcal(self) -> float | None:
         return None if self.batch_cost is None else self.batch_cost * 1000 / self.kcal
+
+    def whole_packs(self, most_days: int) -> list[tuple[str, int, int]]:
+        """(food, days, packs) of the batch nearest to this one in which a food's packs come out whole.
+
+        Only foods of which a pack is known; supplements last longer than any batch.
+        """
+        found = []
+        for item in self.items:
+            if item.pack_g and item.batch_doses is None:
+                per_day = item.batch_g / self.days / item.pack_g
+                offers = whole_batches({item.food: per_day}, self.days, most_days)
+                found += [(item.food, offer.days, offer.pieces[item.food]) for offer in offers[:1]]
+        return found
 
     def by_aisle(self) -> list[tuple[str, list[Item]]]:
         """In the order of a round through the shop."""
@@ -117,6 +133,7 @@ def _item(portion, grams: float, waste_unknown: bool, prices, batches: int, dose
         dose_unit=portion.dose_unit,
         batch_doses=dose.batch_amount if dose else None,
         month_doses=dose.batch_amount * batches if dose else None,
+        pack_g=pack.grams if pack else None,
         packs=math.ceil(grams * batches / pack.grams - 1e-9) if pack else None,
         batch_cost=grams / pack.grams * pack.cost if pack else None,
     )

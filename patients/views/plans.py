@@ -14,6 +14,7 @@ from patients.issue_forms import IssueForm
 from patients.mending import mend_of
 from patients.models import Patient, Plan
 from patients.newer_versions import with_asked_version
+from patients.plan_checks import MOST_DAYS
 from patients.plan_forms import PlanForm
 from patients.plan_page import consequence
 from patients.sentences import introduce
@@ -97,6 +98,7 @@ def show_plan(request, plan: Plan, form: IssueForm | None = None):
         "found": consequence(workings),
         "alternatives": alternatives,
         "shop": shop,
+        "whole_packs": shop.whole_packs(MOST_DAYS) if shop else [],
         "cost_sentence": cost_sentence(shop, request.practice.currency) if shop else "",
         "costs": compared(workings, alternatives),
         "gate": gate,

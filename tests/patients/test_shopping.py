@@ -82,3 +82,14 @@ def test_the_sheet_and_the_plan_show_the_list(signed_in, practitioner):
     listed = [item["food"] for _, items in record["shopping"]["aisles"] for item in items]
     assert sorted(listed) == sorted(WHOLE_RECIPE)
     assert record["shopping"]["batches"] == 8
+
+
+def test_the_nearest_batch_in_which_a_pack_comes_out_whole(workings, signed_in):
+    """Of a pack that holds six days of turkey: 6 days and not 4; 12 days and 18 are further off."""
+    grams = items_of(workings)[TURKEY].batch_g / 4
+    price(TURKEY, 7.5, round(grams * 6, 1))
+    price(IRON, 12.0, 60, pack_in="dose")
+    assert shopping_of(workings).whole_packs(31) == [(TURKEY, 6, 1)]
+    assert shopping_of(workings).whole_packs(5) == []
+    html = signed_in.get(workings.plan.get_absolute_url()).content.decode()
+    assert f"<strong>6 days</strong> ({TURKEY}, 1 pack)" in html
