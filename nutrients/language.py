@@ -106,6 +106,11 @@ def day(on: date) -> str:
     return format_date(on, DAYS[spoken()], locale=spoken())
 
 
+def unit_name(unit: str) -> str:
+    """`IU` has its own letters in each language; units of weight and energy have the same in all."""
+    return unit.replace("IU", say("IU"))
+
+
 def short_day(on: date) -> str:
     """Such as `1 Mar 2026`, where there is little room."""
     return format_date(on, SHORT_DAYS[spoken()], locale=spoken())

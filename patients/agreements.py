@@ -12,7 +12,7 @@ from datetime import date
 import pandas as pd
 
 from nutrients.adequacy import ProfileLimits, judge
-from nutrients.language import day, later, number, plain, say
+from nutrients.language import day, later, number, plain, say, unit_name
 from recipes.analysis import Analysis
 
 AT_MOST, AT_LEAST = "at_most", "at_least"
@@ -51,7 +51,7 @@ class AgreedNumber:
     @property
     def limit(self) -> str:
         """Such as `at most 25 g per 1000 kcal`."""
-        amount = f"{plain(float(f'{self.per_1000_kcal:.4g}'))} {self.unit}"
+        amount = f"{plain(float(f'{self.per_1000_kcal:.4g}'))} {unit_name(self.unit)}"
         return say(BOUNDS[self.bound]).format(amount=amount)
 
 
@@ -115,7 +115,7 @@ class NumberAnswer:
         if self.answer == CANNOT_CONFIRM:
             missing = ", ".join(map(say, self.missing)) or say("the data")
             return say(UNCONFIRMED).format(foods=missing, **known)
-        amount = f"{number(self.amount, agreed.decimals)} {agreed.unit}"
+        amount = f"{number(self.amount, agreed.decimals)} {unit_name(agreed.unit)}"
         return say(VERDICTS[self.answer]).format(amount=amount, **known)
 
 

@@ -7,9 +7,9 @@ import pandas as pd
 
 from nutrients.adequacy import CRITICAL, worst_answers
 from nutrients.composition import RATIOS
-from nutrients.language import later, number, say
+from nutrients.language import ENGLISH, later, number, say, spoken, unit_name
 from patients.agreements import AT_LEAST, CANNOT_CONFIRM, held_against
-from patients.cautions import BLOCK, SIGN_OFF
+from patients.cautions import BLOCK, SIGN_OFF, AppliedCaution
 from patients.dog import Dog
 from patients.issue_checks import (
     CAUTIONS,
@@ -119,11 +119,17 @@ def _cautions(workings: Workings) -> Check:
             if caution.action == BLOCK
         ),
         sign_off_for=tuple(
-            f"{say(caution.subject)}: {caution.because}"
+            _to_agree(caution)
             for caution in workings.cautions
             if caution.action == SIGN_OFF and workings.dog.agreement_on(caution.subject) is None
         ),
     )
+
+
+def _to_agree(caution: AppliedCaution) -> str:
+    """With what brought it up; that stands on the dog's record, and in English alone."""
+    subject = say(caution.subject)
+    return f"{subject}: {caution.because}" if spoken() == ENGLISH else subject
 
 
 def _whole_day(workings: Workings) -> Check:
@@ -205,7 +211,7 @@ def _own_minimum(workings: Workings, key: str) -> str:
 def _sentence(line: pd.Series, answer: str) -> str:
     """Such as `Calcium is below the minimum: 0.62 of 1.25 g per 1000 kcal.`"""
     name, kind, unit = line["name"], line["maximum_kind"], line["unit"]
-    unit = "" if unit == "ratio" else f" {unit}"
+    unit = "" if unit == "ratio" else f" {unit_name(unit)}"
     basis = "" if line.name in RATIOS else f" {say('per 1000 kcal')}"
     if answer == "cannot_confirm":
         foods = ", ".join(map(say, line["missing"])) or say("the data")

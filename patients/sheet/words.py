@@ -4,7 +4,7 @@ from datetime import date
 
 from nutrients import language
 from nutrients.adequacy_table import AdequacyRow
-from nutrients.language import later, later_many, listed, number, plain, say, say_many
+from nutrients.language import later, later_many, listed, number, plain, say, say_many, unit_name
 from patients.timing import PIECES, Dose
 from patients.workings import Workings
 from recipes.household import QUARTERS
@@ -48,7 +48,7 @@ def counted(amount: float, unit: str) -> str:
 def figure(row: AdequacyRow, value: float) -> str:
     """A number of an adequacy row with its unit, such as `1.42 g`; a ratio has no unit."""
     told = number(value, row.decimals)
-    return told if row.unit == "ratio" else f"{told}{UNBROKEN}{row.unit.replace('IU', say('IU'))}"
+    return told if row.unit == "ratio" else f"{told}{UNBROKEN}{unit_name(row.unit)}"
 
 
 def amount_of(row: AdequacyRow) -> str:

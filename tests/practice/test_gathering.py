@@ -87,6 +87,14 @@ def test_nothing_but_names_and_units_is_the_same_in_two_languages(issued):
     assert {text for text in same - named - dogs if not re.fullmatch(r"[\d.,]+ kcal", text)} == set()
 
 
+def test_what_a_veterinarian_agreed_to_is_told_without_the_english_record(issued):
+    english, german = (issued(each)[2].record["sign_off"]["covers"] for each in ("en", "de"))
+    assert english == [
+        "puppies (especially large and giant breeds): growing, from 14 weeks to adult, large breed"
+    ]
+    assert german == ["Welpen (vor allem großer und sehr großer Rassen)"]
+
+
 def test_the_english_sheet_does_hold_those_sentences(issued):
     assert "Weigh it again with the cooled food in it" in told(issued(ENGLISH)[0])
 
