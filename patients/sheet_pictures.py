@@ -70,7 +70,7 @@ def weight_curve(points: Sequence[tuple[str, float]], target_kg: float | None) -
         dot = {"cx": f"{x:.1f}", "cy": f"{y:.1f}", "r": "3.5", "fill": INK}
         ElementTree.SubElement(picture, "circle", dot)
     (x0, y0), (x1, y1) = place[0], place[-1]
-    _text(picture, x0, y0 - 8, body(kgs[0])[0], size=12)
+    _text(picture, x0, y0 + (16 if kgs[1] > kgs[0] else -8), body(kgs[0])[0], size=12)
     _text(picture, x1 + 8, y1 + 4, body(kgs[-1])[0], size=13, weight="600")
     if target_kg:
         y = 20 + 90 * (high - target_kg) / span
